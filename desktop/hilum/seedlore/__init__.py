@@ -1,0 +1,1 @@
+"""What is known of seeds: pure functions on numbers, and the reference tables."""
