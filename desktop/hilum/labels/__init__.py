@@ -1,0 +1,1 @@
+"""From words to ink, in millimetres: stocks, designs, fitting, codes, sheets, ink, proof."""
