@@ -1,0 +1,1 @@
+"""What this library holds: records, the ledger, numbering, find, opening and safety copies."""

@@ -1,0 +1,113 @@
+"""The ledger of stock: movements are added, never changed; a lot's stock is their running sum."""
+
+from datetime import date
+from functools import cache
+from typing import Any
+
+from sqlalchemy import Integer, bindparam, func, insert, select, update
+
+from hilum.catalogue.history import note_movement
+from hilum.catalogue.opening import Job
+from hilum.catalogue.records import lot, movement
+from hilum.errors import KeeperError
+
+
+class StockError(KeeperError):
+    """The stock does not allow the movement; nothing was changed."""
+
+
+def shown_amount(amount: int | None, unit: str) -> str:
+    """Give a stock figure in words: grams for weighed lots, seeds for counted ones."""
+    if amount is None:
+        return "not weighed yet"
+    if unit == "seeds":
+        return f"{amount} seed" if amount == 1 else f"{amount} seeds"
+    grams = f"{amount / 1000:.3f}".rstrip("0").rstrip(".")
+    return f"{grams} g"
+
+
+def move(
+    job: Job,
+    lot_id: int,
+    kind: str,
+    amount: int | None,
+    *,
+    on: date,
+    why: str = "",
+    corrects_id: int | None = None,
+    test_id: int | None = None,
+    batch_id: int | None = None,
+) -> int:
+    """Add one movement and carry the lot's stock along, in one guarded statement; gives the movement's id.
+
+    `amount` is signed, in the lot's own unit; None for what was neither weighed nor counted. Refused where the
+    stock would fall below zero, and where something is taken from a lot whose stock is not known.
+    """
+    if amount is not None:
+        # One statement reads, guards and writes, so two desks cannot both take the last seed.
+        guarded = _taking() if amount < 0 else _giving()
+        if job.run(guarded, {"lot": lot_id, "moved": amount}).rowcount != 1:
+            _refuse(job, lot_id, amount)
+    written = {
+        "lot_id": lot_id,
+        "kind": kind,
+        "amount": amount,
+        "on_date": on,
+        "person_id": job.person_id,
+        "why": why,
+        "corrects_id": corrects_id,
+        "test_id": test_id,
+        "batch_id": batch_id,
+        "entered_at": job.at,
+    }
+    movement_id = int(job.run(_writing(), written).scalar_one())
+    note_movement(job, movement_id, lot_id)
+    return movement_id
+
+
+def correct(job: Job, movement_id: int, *, on: date, why: str) -> int:
+    """Undo one movement by its opposite, pointing at it; gives the lot's id."""
+    row = job.run(select(movement).where(movement.c.id == movement_id)).one_or_none()
+    if row is None:
+        raise StockError(f"There is no movement {movement_id}.")
+    if row.kind == "corrected":
+        raise StockError("A correction is not corrected again. Enter the movement anew instead.")
+    if job.run(select(movement.c.id).where(movement.c.corrects_id == movement_id)).first():
+        raise StockError("That movement has already been corrected.")
+    if not why.strip():
+        raise StockError("A correction needs its reason: say in a few words what was wrong.")
+    amount = None if row.amount is None else -row.amount
+    move(job, row.lot_id, "corrected", amount, on=on, why=why, corrects_id=movement_id)
+    return int(row.lot_id)
+
+
+# Put together once: an intake moves stock thousands of times.
+@cache
+def _giving() -> Any:
+    after = func.coalesce(lot.c.stock, 0) + bindparam("moved", type_=Integer)
+    return update(lot).where(lot.c.id == bindparam("lot")).values(stock=after, version=lot.c.version + 1)
+
+
+@cache
+def _taking() -> Any:
+    # Of a stock that is not known (NULL) the comparison is not true either.
+    return _giving().where(lot.c.stock + bindparam("moved", type_=Integer) >= 0)
+
+
+@cache
+def _writing() -> Any:
+    return insert(movement).returning(movement.c.id)
+
+
+def _refuse(job: Job, lot_id: int, amount: int) -> None:
+    row = job.run(select(lot.c.number, lot.c.stock, lot.c.unit).where(lot.c.id == lot_id)).one_or_none()
+    if row is None:
+        raise StockError("The lot is no longer in the catalogue.")
+    if row.stock is None:
+        raise StockError(
+            f"Lot {row.number} has not been weighed yet, so nothing can be taken from it. Weigh it first."
+        )
+    raise StockError(
+        f"Lot {row.number} holds {shown_amount(row.stock, row.unit)}; "
+        f"{shown_amount(-amount, row.unit)} cannot be taken from it. Nothing was changed."
+    )

@@ -1,0 +1,216 @@
+"""Lists of lots: by words, crop, year, place, state or due date, sorted, with their total."""
+
+from dataclasses import dataclass
+from datetime import date
+from functools import cache
+from typing import Any
+
+from sqlalchemy import ColumnElement, Connection, and_, bindparam, func, or_, select
+
+from hilum.catalogue.crops import OPEN
+from hilum.catalogue.find import matching
+from hilum.catalogue.folding import fold
+from hilum.catalogue.lots import LotLine, lot_lines, read_lines
+from hilum.catalogue.records import crop, lot, movement, person, place, store_place, variety
+from hilum.errors import BadInput
+
+SORTS: dict[str, tuple[Any, ...]] = {
+    "number": (lot.c.number,),
+    "crop": (crop.c.folded, variety.c.folded, lot.c.year),
+    "variety": (variety.c.folded, lot.c.year),
+    "year": (lot.c.year,),
+    "due": (lot.c.due_on,),
+    "stock": (lot.c.stock,),
+    "germination": (lot.c.germination_percent,),
+    "received": (lot.c.received_on,),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class LotFilter:
+    """Which lots are wanted; what is empty does not narrow. Words are looked for in any order."""
+
+    words: str = ""
+    crop: str = ""
+    year: int | None = None
+    place: str = ""
+    state: str = ""
+    due: bool = False
+    low: bool = False
+    below: bool = False
+    numbers: tuple[str, ...] = ()
+
+
+def list_lots(
+    connection: Connection,
+    wanted: LotFilter,
+    *,
+    on: date,
+    sort: str = "number",
+    descending: bool = False,
+    limit: int | None = None,
+) -> tuple[tuple[LotLine, ...], int]:
+    """Give the wanted lots in order and how many there are in all; `limit` shortens the list, not the count."""
+    if sort not in SORTS:
+        raise BadInput(f"Lots cannot be sorted by {sort!r}; by {', '.join(SORTS)} they can.")
+    condition = _condition(connection, wanted, on)
+    columns = [column.desc() if descending else column for column in SORTS[sort]]
+    # Lots whose figure is not known come last either way round, on both engines.
+    order = [column.is_(None) for column in SORTS[sort]] + columns + [lot.c.id]
+    statement = lot_lines().where(condition).order_by(*order)
+    if limit is not None:
+        statement = statement.limit(limit)
+    lines = read_lines(connection, statement)
+    if limit is None or len(lines) < limit:
+        return lines, len(lines)
+    counted = (
+        select(func.count())
+        .select_from(lot)
+        .join(variety, variety.c.id == lot.c.variety_id)
+        .join(crop, crop.c.id == variety.c.crop_id)
+        .outerjoin(place, place.c.id == lot.c.place_id)
+        .where(condition)
+    )
+    return lines, int(connection.execute(counted).scalar_one())
+
+
+def _condition(connection: Connection, wanted: LotFilter, on: date) -> ColumnElement[bool]:
+    parts: list[ColumnElement[bool]] = [lot.c.id > 0]
+    if wanted.words.strip():
+        found = matching(connection, wanted.words)
+        if found is not None:
+            parts.append(found)
+    if wanted.crop:
+        key = fold(wanted.crop)
+        parts.append(
+            or_(
+                crop.c.key == wanted.crop,
+                crop.c.folded == key,
+                func.lower(crop.c.code) == wanted.crop.lower(),
+            )
+        )
+    if wanted.year is not None:
+        parts.append(lot.c.year == wanted.year)
+    if wanted.place:
+        parts.append(place.c.folded == fold(wanted.place))
+    if wanted.state:
+        parts.append(lot.c.state == wanted.state)
+    if wanted.due:
+        parts.append(and_(lot.c.due_bar == "", lot.c.due_on <= on))
+    if wanted.low:
+        parts.append(lot.c.low.is_(True))
+    if wanted.below:
+        parts.append(lot.c.below_standard.is_(True))
+    if wanted.numbers:
+        parts.append(lot.c.number.in_(wanted.numbers))
+    return and_(*parts)
+
+
+def barred_lots(connection: Connection, on: date) -> tuple[LotLine, ...]:
+    """Give the lots whose test date has come but which cannot be called due: under test, or too few seeds."""
+    statement = (
+        lot_lines().where(lot.c.due_bar != "").where(lot.c.due_on <= on).order_by(lot.c.due_on, lot.c.id)
+    )
+    return read_lines(connection, statement)
+
+
+def one_lot(connection: Connection, lot_id: int) -> LotLine:
+    """Give one lot by its id."""
+    [row] = connection.execute(_one_line(), {"wanted_id": lot_id}).all()
+    return LotLine(*row)
+
+
+@cache
+def _one_line() -> Any:
+    # Every bench asks for single lots all day long: the statement is put together once.
+    return lot_lines().where(lot.c.id == bindparam("wanted_id"))
+
+
+@dataclass(frozen=True, slots=True)
+class MovementLine:
+    """One line of a lot's ledger with the running stock after it."""
+
+    id: int
+    kind: str
+    amount: int | None
+    on: date
+    person_id: int | None
+    why: str
+    corrects_id: int | None
+    stock_after: int | None
+
+
+def movements(connection: Connection, lot_id: int) -> tuple[MovementLine, ...]:
+    """Give a lot's ledger in the order in which it was written."""
+    rows = connection.execute(
+        select(
+            movement.c.id, movement.c.kind, movement.c.amount, movement.c.on_date, movement.c.person_id,
+            movement.c.why, movement.c.corrects_id,
+        )
+        .where(movement.c.lot_id == lot_id)
+        .order_by(movement.c.id)
+    ).all()  # fmt: skip
+    running: int | None = None
+    lines = []
+    for row in rows:
+        if row.amount is not None:
+            running = (running or 0) + row.amount
+        lines.append(
+            MovementLine(
+                row.id, row.kind, row.amount, row.on_date, row.person_id, row.why, row.corrects_id, running
+            )
+        )
+    return tuple(lines)
+
+
+def place_path(connection: Connection, store_place_id: int) -> str:
+    """Give a store place with all that it lies in: “Cold room / Freezer 1 / Box 4”."""
+    names: list[str] = []
+    current: int | None = store_place_id
+    while current is not None:
+        row = connection.execute(
+            select(store_place.c.name, store_place.c.parent_id).where(store_place.c.id == current)
+        ).one()
+        names.append(row.name)
+        current = row.parent_id
+    return " / ".join(reversed(names))
+
+
+@dataclass(frozen=True, slots=True)
+class OwnFields:
+    """What is written of a lot beside its listed figures."""
+
+    isolation: str
+    notes: str
+    plants: int | None
+    donor: str | None
+    moisture_percent_wb: float | None
+
+
+def own_fields(connection: Connection, lot_id: int) -> OwnFields:
+    """Give what is written of a lot beside its listed figures."""
+    row = connection.execute(
+        select(lot.c.isolation, lot.c.notes, lot.c.plants, person.c.name, lot.c.moisture_percent_wb)
+        .outerjoin(person, person.c.id == lot.c.donor_id)
+        .where(lot.c.id == lot_id)
+    ).one()
+    return OwnFields(row.isolation, row.notes, row.plants, row.name, row.moisture_percent_wb)
+
+
+def crop_of(connection: Connection, lot_id: int) -> int:
+    """Give the id of a lot's crop."""
+    return int(
+        connection.execute(
+            select(variety.c.crop_id).join(lot, lot.c.variety_id == variety.c.id).where(lot.c.id == lot_id)
+        ).scalar_one()
+    )
+
+
+def open_group_lots(connection: Connection) -> tuple[LotLine, ...]:
+    """Give the lots whose crop group is still to be chosen."""
+    return read_lines(connection, lot_lines().where(crop.c.key.startswith(OPEN)).order_by(lot.c.id))
+
+
+def count_lots(connection: Connection) -> int:
+    """Give the number of lots in the catalogue."""
+    return int(connection.execute(select(func.count()).select_from(lot)).scalar_one())

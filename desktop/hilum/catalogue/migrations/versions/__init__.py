@@ -1,0 +1,1 @@
+"""One module a step, numbered; frozen once released; none imports a module of Hilum."""

@@ -1,0 +1,33 @@
+"""What a lot was grown from, and what was grown from it."""
+
+from sqlalchemy import Connection, insert, select
+
+from hilum.catalogue.opening import Job
+from hilum.catalogue.records import lot, lot_parent
+
+
+def parent_numbers(connection: Connection, lot_id: int) -> tuple[str, ...]:
+    """Give the numbers of the lots a lot was grown from."""
+    rows = connection.execute(
+        select(lot.c.number)
+        .join(lot_parent, lot_parent.c.parent_id == lot.c.id)
+        .where(lot_parent.c.lot_id == lot_id)
+        .order_by(lot.c.number)
+    )
+    return tuple(row.number for row in rows)
+
+
+def child_numbers(connection: Connection, lot_id: int) -> tuple[str, ...]:
+    """Give the numbers of the lots that were grown from a lot."""
+    rows = connection.execute(
+        select(lot.c.number)
+        .join(lot_parent, lot_parent.c.lot_id == lot.c.id)
+        .where(lot_parent.c.parent_id == lot_id)
+        .order_by(lot.c.number)
+    )
+    return tuple(row.number for row in rows)
+
+
+def add_parent(job: Job, lot_id: int, parent_id: int) -> None:
+    """Note that a lot was grown from another."""
+    job.run(insert(lot_parent).values(lot_id=lot_id, parent_id=parent_id))
