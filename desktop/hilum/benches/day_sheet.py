@@ -1,0 +1,76 @@
+"""Day sheet: what is waiting, each under its own heading, with the reason."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from hilum.benches.views import LotView, view
+from hilum.benches.waiting import InHand, in_hand
+from hilum.catalogue import germination_tests, listing
+from hilum.catalogue.germination_tests import GerminationTestLine
+from hilum.catalogue.listing import LotFilter
+from hilum.catalogue.opening import Catalogue
+from hilum.catalogue.settings import read_settings
+
+# Enough for a day's work; the catalogue bench shows the rest.
+LONGEST_LIST = 500
+
+
+@dataclass(frozen=True, slots=True)
+class DaySheet:
+    """What is waiting on a day; `due_total` counts beyond the listed ones."""
+
+    on: date
+    due: tuple[LotView, ...]
+    due_total: int
+    barred: tuple[LotView, ...]
+    to_count: tuple[GerminationTestLine, ...]
+    standing: tuple[GerminationTestLine, ...]
+    to_be_weighed: tuple[LotView, ...]
+    in_hand: tuple[InHand, ...]
+    held: tuple[LotView, ...]
+    group_open: tuple[LotView, ...]
+    lots: int
+
+
+def day_sheet(catalogue: Catalogue, *, on: date) -> DaySheet:
+    """Gather what is waiting on a day."""
+    with catalogue.look() as connection:
+        settings = read_settings(connection)
+
+        def in_state(state: str) -> tuple[LotView, ...]:
+            lines, _ = listing.list_lots(
+                connection,
+                LotFilter(state=state),
+                on=on,
+                sort="received",
+                limit=LONGEST_LIST,
+            )
+            return tuple(view(line, settings) for line in lines)
+
+        due, due_total = listing.list_lots(
+            connection, LotFilter(due=True), on=on, sort="due", limit=LONGEST_LIST
+        )
+        sheet_due = tuple(view(line, settings) for line in due)
+        barred = tuple(view(line, settings) for line in listing.barred_lots(connection, on))
+        to_be_weighed, held = in_state("to be weighed"), in_state("held")
+        group_open = tuple(view(line, settings) for line in listing.open_group_lots(connection))
+        total = listing.count_lots(connection)
+        tests = germination_tests.running_tests(connection)
+    return DaySheet(
+        on=on,
+        due=sheet_due,
+        due_total=due_total,
+        barred=barred,
+        to_count=tuple(test for test in tests if _has_count_day(test, on)),
+        standing=tests,
+        to_be_weighed=to_be_weighed,
+        in_hand=in_hand(catalogue, on=on),
+        held=held,
+        group_open=group_open,
+        lots=total,
+    )
+
+
+def _has_count_day(test: GerminationTestLine, on: date) -> bool:
+    days = [day for day in (test.first_count_on, test.final_count_on) if day is not None]
+    return any(day <= on for day in days)
