@@ -1,0 +1,1 @@
+"""The command-line face: parse, call a bench, print, exit code."""
