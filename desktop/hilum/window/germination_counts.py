@@ -1,0 +1,184 @@
+"""The count sheet of a running test: figures of one day, what was found before, the curve, and the end of the test."""
+
+from collections.abc import Callable
+from typing import Any
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+
+from hilum.benches import testing
+from hilum.errors import KeeperError
+from hilum.window import germination_words
+from hilum.window.count_table import CountRow, CountTable
+from hilum.window.flow import FlowLayout
+from hilum.window.germination_curve import GerminationCurve
+from hilum.window.models import Column, RowsTable
+from hilum.window.preparing_cautions import CautionLine
+from hilum.window.widgets import DateEdit, Heading, Notice, Quiet, primary
+from hilum.window.work import WorkDay
+
+
+def _class_column(name: str) -> Column:
+    def text(count: Any) -> str:
+        return "" if count[2][name] is None else str(count[2][name])
+
+    return Column(name.capitalize(), text, right=True)
+
+
+EARLIER = (
+    Column("Day", lambda count: count[0].isoformat()),
+    Column("Dish", lambda count: str(count[1]), right=True),
+    *(_class_column(name) for name in testing.CLASSES),
+)
+
+
+class CountPanel(QWidget):
+    """Counts one test."""
+
+    # A count was written: what to say.
+    counted = Signal(str)
+    # The test is over; its result.
+    finished = Signal(object)
+    tags_wanted = Signal(int)
+    give_up_wanted = Signal(int)
+
+    def __init__(self, work: WorkDay, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.work = work
+        self.test_id = 0
+        self._has_counts = False
+        self.name, self.state = Heading(""), Quiet("")
+        self.name.setWordWrap(True)
+        self.day = DateEdit(work.today())
+        self.table = CountTable("Counts of the day")
+        self.write = primary(QPushButton("&Write the count"))
+        self.finish = QPushButton("&Finish the test")
+        self.tags = QPushButton("Dish &tags…")
+        self.give_up = QPushButton("Gi&ve it up…")
+        self.notice = Notice()
+        self.curve = GerminationCurve()
+        self.earlier = RowsTable(
+            EARLIER, "Earlier counts", "Nothing has been counted yet.", key=lambda count: count[:2]
+        )
+        self._lay_out()
+        self._connect()
+
+    def _lay_out(self) -> None:
+        label = QLabel("Count&ed on")
+        label.setBuddy(self.day)
+        head = QHBoxLayout()
+        head.addWidget(self.name, 1)
+        for widget in (label, self.day):
+            head.addWidget(widget)
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.addLayout(head)
+        layout.addWidget(self.state)
+        layout.addWidget(
+            Quiet("Seeds newly found that day and taken out; an empty cell is a class nobody looked at.")
+        )
+        layout.addWidget(self.table)
+        layout.addWidget(self.notice)
+        layout.addLayout(FlowLayout(self.write, self.finish, self.tags, self.give_up))
+        layout.addWidget(self.curve)
+        layout.addWidget(self.earlier, 1)
+        layout.addWidget(CautionLine("testing"))
+
+    def _connect(self) -> None:
+        self.write.clicked.connect(self.on_write)
+        self.finish.clicked.connect(self.on_finish)
+        self.tags.clicked.connect(self.on_tags)
+        self.give_up.clicked.connect(self.on_give_up)
+        self.day.dateChanged.connect(self.show_day)
+        self.table.typed.connect(self.on_typed)
+        self.table.passed_end.connect(self.write.setFocus)
+
+    def open(self, test_id: int) -> None:
+        """Show another test; figures typed for one test never stand under another."""
+        if test_id != self.test_id:
+            self.notice.clear()
+            self.test_id = test_id
+            self.day.set_day(self.work.today())
+        self.show_day()
+
+    def show_day(self) -> None:
+        """Show what the chosen day has, and what the other days found."""
+        sheet = (
+            self._attempt(testing.count_sheet, self.work.catalogue, self.test_id) if self.test_id else None
+        )
+        if sheet is None:
+            return
+        test, day = sheet.test, self.day.day()
+        self.name.setText(f"{test.lot}  {test.crop} “{test.variety}”")
+        method = ", ".join(words for words in (test.substrate, test.temperature) if words)
+        when = germination_words.next_count(test, self.work.today())
+        self.state.setText(
+            f"Laid {test.started_on.isoformat()}{f' ({method})' if method else ''}; {when}. "
+            f"{germination_words.counted_words(sheet)}."
+        )
+        of_day = {number: classes for on, number, classes in sheet.counts if on == day}
+        cells = {
+            (number, name): figure
+            for number, classes in of_day.items()
+            for name, figure in classes.items()
+            if figure is not None
+        }
+        rows = [
+            CountRow(
+                dish.number,
+                dish.seeds,
+                dish.left + sum(of_day.get(dish.number, {}).get(name) or 0 for name in testing.CLASSES),
+            )
+            for dish in sheet.dishes
+        ]
+        self.table.set_dishes(rows, cells)
+        self.earlier.set_rows([count for count in sheet.counts if count[0] != day])
+        self.curve.show_sheet(sheet)
+        self._has_counts = bool(sheet.counts)
+        self.on_typed()
+
+    def on_typed(self) -> None:
+        """A count can be written once a figure stands there, and a test finished once anything was counted."""
+        self.write.setEnabled(bool(self.table.cells()))
+        self.finish.setEnabled(self._has_counts or bool(self.table.cells()))
+
+    def on_write(self) -> None:
+        """Write the figures of the day."""
+        if self._write() is not None:
+            self.counted.emit(f"The count of {self.day.day().isoformat()} was written.")
+
+    def _write(self) -> Any:
+        counts = {
+            number: classes
+            for number, classes in self.table.by_dish().items()
+            if any(figure is not None for figure in classes.values())
+        }
+        return self._attempt(
+            testing.enter_counts, self.work.catalogue, self.test_id, on=self.day.day(), counts=counts
+        )
+
+    def on_finish(self) -> None:
+        """Write what was typed, then judge the test."""
+        if self.table.cells() and self._write() is None:
+            return
+        result = self._attempt(testing.finish_test, self.work.catalogue, self.test_id, on=self.day.day())
+        if result is not None:
+            self.test_id = 0
+            self.finished.emit(result)
+
+    def on_tags(self) -> None:
+        """Print the tags of the dishes."""
+        self.tags_wanted.emit(self.test_id)
+
+    def on_give_up(self) -> None:
+        """Give the test up."""
+        self.give_up_wanted.emit(self.test_id)
+
+    def _attempt(self, function: Callable[..., Any], *arguments: Any, **more: Any) -> Any:
+        try:
+            found = function(*arguments, **more)
+        except KeeperError as error:
+            self.notice.show_bad(str(error))
+            return None
+        self.notice.clear()
+        return found

@@ -1,0 +1,123 @@
+"""The germination curve of a test: normal seedlings by day, dish by dish, and all dishes together."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
+from PySide6.QtWidgets import QSizePolicy, QWidget
+
+from hilum.benches.testing import CountSheet
+from hilum.window.theme import theme
+
+LEFT_PX, RIGHT_PX, TOP_PX, BOTTOM_PX = 58, 14, 12, 28
+
+
+@dataclass(frozen=True, slots=True)
+class CurveLine:
+    """Percent of the seeds of one dish, or of all, that had come up by a number of days."""
+
+    name: str
+    points: tuple[tuple[int, float], ...]
+
+
+def curve_lines(sheet: CountSheet) -> tuple[CurveLine, ...]:
+    """Give the line of each dish and, last, of all dishes together; nothing while no seedling was counted."""
+    started = sheet.test.started_on + timedelta(days=sheet.test.prechill_days)
+    found: dict[int, list[tuple[date, int]]] = {dish.number: [] for dish in sheet.dishes}
+    for on, number, classes in sheet.counts:
+        if classes["normal"] is not None:
+            found[number].append((on, classes["normal"]))
+    if not any(found.values()):
+        return ()
+    lines = [
+        CurveLine(f"dish {dish.number}", _summed(found[dish.number], dish.seeds, started))
+        for dish in sheet.dishes
+    ]
+    together = sorted(each for counts in found.values() for each in counts)
+    return (*lines, CurveLine("all dishes", _summed(together, sheet.test.seeds, started)))
+
+
+def _summed(counts: list[tuple[date, int]], seeds: int, started: date) -> tuple[tuple[int, float], ...]:
+    points: dict[int, float] = {0: 0.0}
+    total = 0
+    for on, number in counts:
+        total += number
+        points[max(0, (on - started).days)] = 100 * total / seeds
+    return tuple(points.items())
+
+
+class GerminationCurve(QWidget):
+    """Paints the lines of a count sheet; the same figures stand in its description for a screen reader."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._lines: tuple[CurveLine, ...] = ()
+        self._days = 14
+        self._standard: float | None = None
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
+        self.setAccessibleName("Germination curve")
+
+    def show_sheet(self, sheet: CountSheet) -> None:
+        """Paint another test."""
+        self._lines = curve_lines(sheet)
+        last = max((day for line in self._lines for day, _ in line.points), default=0)
+        self._days = max(7, last, sheet.test.final_count_days or 0)
+        self._standard = sheet.test.standard_percent
+        words = "; ".join(
+            f"{line.name}: " + ", ".join(f"day {day} {percent:.0f} %" for day, percent in line.points)
+            for line in self._lines
+        )
+        self.setAccessibleDescription(words or "nothing counted yet")
+        self.setVisible(bool(self._lines))
+        self.update()
+
+    def sizeHint(self) -> QSize:
+        return QSize(420, 190)
+
+    def _point(self, day: float, percent: float) -> QPointF:
+        room = QRectF(
+            LEFT_PX,
+            TOP_PX,
+            max(1, self.width() - LEFT_PX - RIGHT_PX),
+            max(1, self.height() - TOP_PX - BOTTOM_PX),
+        )
+        return QPointF(
+            room.left() + room.width() * day / self._days, room.bottom() - room.height() * percent / 100
+        )
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self._paint_ground(painter)
+        for line in self._lines:
+            whole = line.name == "all dishes"
+            painter.setPen(QPen(QColor(theme().accent if whole else theme().edge), 2.6 if whole else 1.2))
+            points = [self._point(day, percent) for day, percent in line.points]
+            painter.drawPolyline(QPolygonF(points))
+            if whole:
+                painter.setBrush(QColor(theme().accent))
+                for point in points[1:]:
+                    painter.drawEllipse(point, 3.5, 3.5)
+        painter.end()
+
+    def _paint_ground(self, painter: QPainter) -> None:
+        for percent in (0, 25, 50, 75, 100):
+            left = self._point(0, percent)
+            painter.setPen(QPen(QColor(theme().line), 1))
+            painter.drawLine(left, self._point(self._days, percent))
+            painter.setPen(QColor(theme().quiet))
+            painter.drawText(
+                QRectF(0, left.y() - 9, LEFT_PX - 6, 18), Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter,
+                f"{percent} %",
+            )  # fmt: skip
+        step = max(1, round(self._days / 7))
+        for day in range(0, self._days + 1, step):
+            at = self._point(day, 0)
+            words = f"day {day}" if day == 0 else str(day)
+            painter.drawText(QRectF(at.x() - 24, at.y() + 4, 48, 18), Qt.AlignmentFlag.AlignHCenter, words)
+        if self._standard is not None:
+            painter.setPen(QPen(QColor(theme().coat), 1.4, Qt.PenStyle.DashLine))
+            painter.drawLine(self._point(0, self._standard), self._point(self._days, self._standard))
+            at = self._point(0, self._standard)
+            painter.drawText(QPointF(at.x() + 6, at.y() - 4), f"standard {self._standard:g} %")

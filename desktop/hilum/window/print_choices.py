@@ -1,0 +1,232 @@
+"""What labels are printed on: design, label stock, copies, the first free label, spoiled ones, printer dots."""
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QSpinBox, QVBoxLayout, QWidget
+
+from hilum.benches.printing import LabelDesign, LabelJob, designs, label_stock
+from hilum.errors import BadInput, KeeperError
+from hilum.window.position_picker import PositionPicker, positions_of, positions_text
+from hilum.window.print_memory import DPI, PrintMemory, remember, remembered
+from hilum.window.print_stocks import StockBox
+from hilum.window.widgets import Quiet, polish
+
+PICKER_HELP = "Click or arrow keys: first free label. Ctrl+click, or Space (Ctrl+arrows to move): spoiled."
+MOST_COPIES = 1_000
+
+
+def lot_designs() -> tuple[LabelDesign, ...]:
+    """Give the designs for lots, the packet first; a back side is no design of its own."""
+    found = [each for each in designs() if "dish" not in each.required and not each.name.endswith("-back")]
+    return tuple(sorted(found, key=lambda each: (each.name != "packet", each.title)))
+
+
+def dish_designs() -> tuple[LabelDesign, ...]:
+    """Give the designs for dishes of a germination test."""
+    return tuple(each for each in designs() if "dish" in each.required)
+
+
+class PrintChoices(QWidget):
+    """The form of a print job. Copies can be left out where another figure says how many labels there are."""
+
+    changed = Signal()
+
+    def __init__(
+        self,
+        offered: tuple[LabelDesign, ...],
+        design: str = "",
+        *,
+        with_copies: bool = True,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self._designs = {each.name: each for each in offered}
+        self._memory = remembered()
+        self._labels = 1
+        self.design = QComboBox()
+        for each in offered:
+            self.design.addItem(each.title, each.name)
+        self._purpose = Quiet("")
+        self.stock = StockBox()
+        self.copies, self.start = QSpinBox(), QSpinBox()
+        self.copies.setRange(1, MOST_COPIES)
+        self.copies.setVisible(with_copies)
+        self.start.setMinimum(1)
+        self.skip = QLineEdit()
+        self.skip.setPlaceholderText("none")
+        self.dpi = QComboBox()
+        for dots in DPI:
+            self.dpi.addItem(f"{dots} dpi", dots)
+        self.picker = PositionPicker()
+        self._said = Quiet("")
+        self._help = Quiet(PICKER_HELP)
+        self._lay_out(with_copies)
+        wanted = design if design in self._designs else self._memory.design
+        self.design.setCurrentIndex(max(0, self.design.findData(wanted)))
+        self.dpi.setCurrentIndex(max(0, self.dpi.findData(self._memory.dpi)))
+        self._connect()
+        self.on_design(self.design.currentIndex())
+
+    def _lay_out(self, with_copies: bool) -> None:
+        form = QGridLayout()
+        form.setHorizontalSpacing(10)
+        form.setVerticalSpacing(6)
+        form.setColumnStretch(1, 2)
+        form.setColumnStretch(3, 3)
+        _beside(form, 0, 0, "&Design", self.design, 3)
+        form.addWidget(self._purpose, 1, 1, 1, 3)
+        _beside(form, 2, 0, "&Label stock", self.stock, 3)
+        _beside(form, 3, 2 if with_copies else 0, "Printer do&ts", self.dpi)
+        if with_copies:
+            _beside(form, 3, 0, "&Copies", self.copies)
+        _beside(form, 4, 0, "First &free", self.start)
+        _beside(form, 4, 2, "Spo&iled", self.skip)
+        self.start.setToolTip("The first free label of the sheet, counted row by row")
+        self.skip.setToolTip("Labels of the first sheet that are left out, such as 5, 9, 12-14")
+        layout = QVBoxLayout(self)
+        layout.setContentsMargins(0, 0, 0, 0)
+        layout.setSpacing(6)
+        layout.addLayout(form)
+        layout.addWidget(self.picker, 1)
+        layout.addWidget(self._said)
+        layout.addWidget(self._help)
+        # Takes the room of the drawn sheet where there is none.
+        layout.addStretch(0)
+
+    def _connect(self) -> None:
+        self.design.currentIndexChanged.connect(self.on_design)
+        self.stock.stock_chosen.connect(self.on_stock)
+        self.copies.valueChanged.connect(self.on_copies)
+        self.dpi.currentIndexChanged.connect(self.on_dpi)
+        self.start.valueChanged.connect(self.picker.set_start)
+        self.skip.textEdited.connect(self.on_skip_typed)
+        self.skip.editingFinished.connect(self.on_skip_left)
+        self.picker.changed.connect(self.on_picked)
+
+    # What is chosen.
+
+    def job(self) -> LabelJob:
+        """Give the job as it is chosen; raises BadInput when the spoiled labels cannot be read."""
+        skip = positions_of(self.skip.text(), self.picker.per_page)
+        return LabelJob(
+            design=self.design.currentData(),
+            label_stock=self.stock.stock_name(),
+            copies=self.copies.value() if not self.copies.isHidden() else 1,
+            start=self.picker.start,
+            skip=skip,
+            dpi=self.dpi.currentData(),
+        )
+
+    def design_title(self) -> str:
+        """Give the title of the chosen design."""
+        return self.design.currentText()
+
+    def set_labels(self, labels: int) -> None:
+        """Say how many labels one copy of the job has."""
+        self._labels = max(1, labels)
+        self.picker.set_need(self._labels * (1 if self.copies.isHidden() else self.copies.value()))
+        self._show_words()
+
+    def move_on(self, labels: int) -> None:
+        """Begin behind the labels just made: what is left of their last sheet comes first, whole sheets after it."""
+        picker, here = self.picker, self.picker.printed()
+        if picker.is_roll or not here:
+            return
+        left = labels - len(here)
+        last = here[-1] if left <= 0 else left % picker.per_page
+        spoiled = picker.skip if left <= 0 else ()
+        picker.set_skip(spoiled)
+        free = [each for each in range(last + 1, picker.per_page + 1) if each not in spoiled]
+        if not free or not last:
+            picker.set_skip(())
+        picker.set_start(free[0] if free and last else 1)
+
+    def keep(self) -> None:
+        """Remember the choices for the next time; raises KeeperError when they cannot be written."""
+        memory: PrintMemory = remembered()
+        name = self.design.currentData()
+        if "dish" not in self._designs[name].required:
+            memory.design = name
+        memory.stocks = {**memory.stocks, name: self.stock.stock_name()}
+        memory.dpi = self.dpi.currentData()
+        remember(memory)
+        self._memory = memory
+
+    # What follows from a choice.
+
+    def on_design(self, _place: int) -> None:
+        """Say what the design is for, and offer the stocks that it fits."""
+        design = self._designs[self.design.currentData()]
+        self._purpose.setText(design.purpose)
+        self.stock.show_design(design, self.stock.stock_name() or self._memory.stock_for(design.name))
+        self.on_stock(self.stock.stock_name())
+
+    def on_stock(self, name: str) -> None:
+        """Draw the chosen stock."""
+        if not name:
+            return
+        self.picker.set_stock(label_stock(name))
+        self.start.setMaximum(self.picker.per_page)
+        for widget in (self.start, self.skip, self.picker):
+            widget.setEnabled(not self.picker.is_roll)
+        for shown in (self.picker, self._help):
+            shown.setVisible(not self.picker.is_roll)
+        self.on_picked()
+
+    def on_copies(self, _copies: int) -> None:
+        """Show how far the copies reach."""
+        self.set_labels(self._labels)
+        self.changed.emit()
+
+    def on_dpi(self, _place: int) -> None:
+        """Let who listens know that the pages would be others."""
+        self.changed.emit()
+
+    def on_picked(self) -> None:
+        """Write into the fields what was chosen on the drawn sheet."""
+        self.start.blockSignals(True)
+        self.start.setValue(self.picker.start)
+        self.start.blockSignals(False)
+        if not self.skip.hasFocus():
+            self._show_skip()
+        self._show_words()
+        self.changed.emit()
+
+    def on_skip_typed(self, text: str) -> None:
+        """Cross out on the drawn sheet what was typed."""
+        try:
+            self.picker.set_skip(positions_of(text, self.picker.per_page))
+            self._show_trouble("")
+        except BadInput as error:
+            self._show_trouble(str(error))
+        self.changed.emit()
+
+    def on_skip_left(self) -> None:
+        """Write the spoiled labels in order."""
+        try:
+            self.picker.set_skip(positions_of(self.skip.text(), self.picker.per_page))
+        except KeeperError:
+            # What is wrong stands there to be mended; the words below say what it is.
+            return
+        self._show_skip()
+
+    def _show_skip(self) -> None:
+        self.skip.setText(positions_text(self.picker.skip))
+        self._show_trouble("")
+
+    def _show_trouble(self, words: str) -> None:
+        self.skip.setProperty("wrong", "true" if words else "false")
+        self.skip.setAccessibleDescription(words)
+        polish(self.skip)
+        self._show_words(words)
+
+    def _show_words(self, trouble: str = "") -> None:
+        self._said.setText(trouble or self.picker.words())
+        self._said.set_tone("bad" if trouble or not (self.picker.printed() or self.picker.is_roll) else "")
+
+
+def _beside(form: QGridLayout, row: int, column: int, words: str, editor: QWidget, across: int = 1) -> None:
+    """Put a field with its label beside another one."""
+    label = QLabel(words)
+    label.setBuddy(editor)
+    form.addWidget(label, row, column)
+    form.addWidget(editor, row, column + 1, 1, across)

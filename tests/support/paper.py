@@ -1,0 +1,133 @@
+"""Printers that are not there: one that measures every page it is given, and a print command that keeps what it got."""
+
+import sys
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+import numpy
+import pypdfium2
+import zxingcpp
+
+from hilum.window.paper_printing import Paper, PaperJob, Printer
+
+MM_PER_POINT = 25.4 / 72
+# Sold as "203 dpi": 8 dots to the millimetre (Denso Wave, https://www.qrcode.com/en/howto/cell.html).
+DOTS_PER_MM_203 = 8.0
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One page as it came out: its size on paper and the codes that can be read on it."""
+
+    width_mm: float
+    height_mm: float
+    codes: tuple[str, ...]
+    module_dots: tuple[int, ...]
+
+
+def sheets_of(pdf: bytes, dpi: int) -> tuple[Sheet, ...]:
+    """Measure and read every page of a PDF with a decoder of its own."""
+    document = pypdfium2.PdfDocument(pdf)
+    try:
+        return tuple(_sheet(page, dpi) for page in document)
+    finally:
+        document.close()
+
+
+def _sheet(page: Any, dpi: int) -> Sheet:
+    per_mm = DOTS_PER_MM_203 if dpi == 203 else dpi / 25.4
+    pixels = page.render(scale=per_mm * MM_PER_POINT, grayscale=True).to_numpy().copy()
+    found = zxingcpp.read_barcodes(pixels, formats=zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode))
+    size = (page.get_width() * MM_PER_POINT, page.get_height() * MM_PER_POINT)
+    page.close()
+    return Sheet(
+        *size, tuple(code.text for code in found), tuple(module_dots(pixels, code) for code in found)
+    )
+
+
+def module_dots(pixels: Any, code: Any) -> int:
+    """Give the dots of one module, and see that the finder pattern is drawn in whole modules: 1-1-3-1-1.
+
+    ISO/IEC 18004: the position detection pattern is dark-light-dark-light-dark as 1:1:3:1:1.
+    """
+    corner, across = code.position.top_left, code.position.top_right
+    side = (across.x - corner.x) / 21
+    # Through the middle of the top left finder, three and a half modules down.
+    row = pixels[int(corner.y + 3.5 * side), max(0, int(corner.x - 2 * side)) : int(corner.x + 10 * side)]
+    dark = numpy.flatnonzero(row < 128)
+    ends = numpy.flatnonzero(numpy.diff(row < 128)) + 1
+    runs = numpy.diff(ends[ends >= dark[0]])[:5].tolist()
+    step = runs[0]
+    assert runs == [step, step, 3 * step, step, step], f"modules are no whole dots: {runs}"
+    return int(step)
+
+
+@dataclass
+class MeasuringPaper(Paper):
+    """A printer that measures what it is handed: the page at true size, the codes in whole dots."""
+
+    there: tuple[Printer, ...] = (Printer("Bench printer", "lp", True), Printer("Roll printer", "lp"))
+    refusal: Exception | None = None
+    printed: list[tuple[str, PaperJob, tuple[Sheet, ...]]] = field(default_factory=list)
+
+    def printers(self) -> tuple[Printer, ...]:
+        """Give the printers that are not there."""
+        return self.there
+
+    def send(
+        self,
+        job: PaperJob,
+        printer: Printer,
+        *,
+        progress: Callable[[int, int], None] | None = None,
+        stop: Callable[[], bool] | None = None,
+    ) -> str:
+        """Measure a job."""
+        if self.refusal is not None:
+            raise self.refusal
+        sheets = sheets_of(job.pdf, job.dpi)
+        for sheet in sheets:
+            # A tenth of a millimetre is less than any printer's feed.
+            assert abs(sheet.width_mm - job.page_w_mm) < 0.1, sheet
+            assert abs(sheet.height_mm - job.page_h_mm) < 0.1, sheet
+        self.printed.append((printer.name, job, sheets))
+        return f"Sent to {printer.name} at 100 %."
+
+
+class PrintCommand:
+    """A folder with `lp` and `lpstat` of our own, written to stand first in the search path."""
+
+    def __init__(
+        self, folder: Path, printers: tuple[str, ...] = ("bench",), usual: str = "", fails: str = ""
+    ) -> None:
+        self.folder = folder
+        folder.mkdir(parents=True)
+        names = "\n".join(printers)
+        default = f"system default destination: {usual}" if usual else "no system default destination"
+        self._write(
+            "lpstat",
+            f"print({names!r} if sys.argv[1] == '-e' else {default!r})\nsys.exit({int(not printers)})",
+        )
+        keep = (
+            f"folder = {str(folder)!r}\n"
+            "open(folder + '/arguments', 'w').write('\\n'.join(sys.argv[1:]))\n"
+            "open(folder + '/pages.pdf', 'wb').write(sys.stdin.buffer.read())\n"
+        )
+        self._write("lp", f"{keep}sys.exit({fails!r} or 0)")
+
+    def _write(self, name: str, body: str) -> None:
+        path = self.folder / name
+        path.write_text(f"#!{sys.executable}\nimport sys\n{body}\n", encoding="utf-8")
+        path.chmod(0o755)
+
+    @property
+    def arguments(self) -> list[str]:
+        """What `lp` was called with."""
+        return (self.folder / "arguments").read_text(encoding="utf-8").splitlines()
+
+    @property
+    def pdf(self) -> bytes:
+        """What `lp` was given to print."""
+        return (self.folder / "pages.pdf").read_bytes()
