@@ -56,6 +56,16 @@ def test_due_lots_come_with_their_reason(library: Path):
     assert "never tested; first test season after receipt in Oct 2025" in hilum("lots", "--due").out
 
 
+def test_a_list_goes_on_paper(library: Path, tmp_path: Path):
+    """What is due is written as a PDF too, and the table is told as ever."""
+    file = tmp_path / "due.pdf"
+    found = document("lots", "--due", "--on", "2025-12-01", "-o", str(file))
+    assert found["total"] > 20
+    assert file.read_bytes().startswith(b"%PDF")
+    assert hilum("lots", "--find", "nothing", "like", "it", "-o", str(tmp_path / "none.pdf")).code == 2
+    assert not (tmp_path / "none.pdf").exists()
+
+
 def test_lots_are_narrowed_by_crop(library: Path):
     """A crop is named as it is called, whatever the case."""
     assert [lot["crop"] for lot in document("lots", "--crop", "tomato")["lots"]] == ["Tomato", "Tomato"]

@@ -77,3 +77,17 @@ def test_lots_in_hand_say_their_next_step(qtbot: Any, answers: Answers, work_day
     with qtbot.waitSignal(page.send_lots) as sent:
         keeper.presses("Take the next step")
     assert sent.args == ["Preparing", (LETTUCE,)]
+
+
+def test_the_list_of_lots_due_goes_on_paper(qtbot, work_day, tmp_path):
+    """Ctrl+P asks where, and keeps a PDF to work from at the shelf."""
+    answers = Answers(files=(tmp_path / "due.pdf",))
+    page = DaySheetPage(work_day, answers)
+    said = []
+    page.said.connect(lambda kind, words: said.append((kind, words)))
+    keeper = Keeper(qtbot, page)
+    page.refresh()
+    page.setFocus()
+    keeper.keys("Ctrl+P")
+    assert said[-1][0] == "good"
+    assert (tmp_path / "due.pdf").read_bytes().startswith(b"%PDF")

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from itertools import accumulate
 from statistics import NormalDist
 from typing import Any
 
@@ -89,10 +90,10 @@ def _filled(
     weight = _weight(story)
     percent = _percent(story, finished)
     return {
-        "germination": {**_dishes(finished), **_bar(story)},
+        "germination": {**_dishes(finished), **_other_classes(finished), **_bar(story)},
         "tolerance": _dishes(finished),
         "compare": _two_tests(finished),
-        "sequential": _bar(story),
+        "sequential": {**_bar(story), **_groups(finished)},
         "germination-speed": _speed(sheets),
         "seeds-from-weight": {**_stock(story), **weight},
         "packet-fill": {**weight, **percent},
@@ -166,6 +167,32 @@ def _dishes(finished: Sequence[CountSheet]) -> dict[str, Filled]:
             str(sown.pop()) if len(sown) == 1 else ", ".join(str(dish.seeds) for dish in dishes), why
         ),
         "normal": Filled(", ".join(str(dish.totals["normal"]) for dish in dishes), why),
+    }
+
+
+def _other_classes(finished: Sequence[CountSheet]) -> dict[str, Filled]:
+    """Give the classes beside normal seedlings that were counted in every dish of the newest test."""
+    if not finished:
+        return {}
+    dishes, why = finished[-1].dishes, _when(finished[-1])
+    found = {}
+    for name in ("abnormal", "hard", "fresh", "dead"):
+        counts = [dish.totals.get(name) for dish in dishes]
+        if None not in counts:
+            found[name] = Filled(", ".join(map(str, counts)), why)
+    return found
+
+
+def _groups(finished: Sequence[CountSheet]) -> dict[str, Filled]:
+    """Take the dishes of the newest test as groups sown one after the other, where all hold the same number."""
+    if not finished or len({dish.seeds for dish in finished[-1].dishes}) > 1:
+        return {}
+    dishes, why = finished[-1].dishes, _when(finished[-1])
+    tested = accumulate(dish.seeds for dish in dishes)
+    germinated = accumulate(dish.totals["normal"] or 0 for dish in dishes)
+    return {
+        "tested": Filled(", ".join(map(str, tested)), f"the dishes of {why}"),
+        "germinated": Filled(", ".join(map(str, germinated)), f"the dishes of {why}"),
     }
 
 

@@ -1,11 +1,13 @@
 """Lots: list them, show one whole, draw seed from one."""
 
 from argparse import Namespace
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from hilum.commands import figures
 from hilum.commands.answer import Answer, answer
 from hilum.commands.desk import Desk
+from hilum.commands.files import PdfFile
 from hilum.commands.lot_document import whole_document, whole_lines
 from hilum.commands.parser import Verbs, add_day, add_lot
 from hilum.commands.terminal import Column, table, wrapped
@@ -43,6 +45,9 @@ def add_verbs(verbs: Verbs) -> None:
     lots.add_argument(
         "--sort", choices=SORTS, help="the order (by number, and with --due by date, if left out)"
     )
+    lots.add_argument(
+        "-o", dest="output", metavar="FILE", type=Path, help="also write the list as a PDF to work from"
+    )
     add_day(lots, "the day for which --due is asked (today if left out)")
     show = verbs.add("show", _show, "show one lot whole")
     add_lot(show)
@@ -67,10 +72,14 @@ def _lots(asked: Namespace, desk: Desk) -> Answer:
     wanted = LotFilter(
         words=" ".join(asked.find), crop=asked.crop, due=asked.due, low=asked.low, below=asked.below
     )
+    sort = asked.sort or ("due" if asked.due else "number")
     with desk.catalogue(asked) as catalogue:
-        page = find_lots(
-            catalogue, wanted, on=on, sort=asked.sort or ("due" if asked.due else "number"), limit=asked.limit
-        )
+        if asked.output is not None:
+            from hilum.benches.lists import lots_on_paper
+
+            with PdfFile(asked.output) as file:
+                file.write(lots_on_paper(catalogue, wanted, on=on, sort=sort))
+        page = find_lots(catalogue, wanted, on=on, sort=sort, limit=asked.limit)
     document: dict[str, Any] = {
         "lots": [each.as_json() for each in page.lots],
         "total": page.total,

@@ -1,14 +1,19 @@
 """Day sheet: what is waiting, each under its own heading, and every row begins its work."""
 
 from datetime import date
+from pathlib import Path
 
+from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QApplication, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from hilum.benches.day_sheet import DaySheet, day_sheet
+from hilum.benches.lists import lots_on_paper
+from hilum.benches.lots import LotFilter
 from hilum.window import day_parts
 from hilum.window.day_section import DaySection, Part
 from hilum.window.lot_words import counted
 from hilum.window.page import BenchPage
+from hilum.window.print_files import write_whole
 from hilum.window.questions import Questions
 from hilum.window.widgets import Heading, Quiet, Title, card, primary, row_of
 from hilum.window.work import WorkDay
@@ -25,6 +30,9 @@ class DaySheetPage(BenchPage):
         super().__init__(work, questions, parent)
         self._title, self._summary = Title(self.title), Quiet("Looking what is waiting…")
         self._intake = primary(QPushButton("Go to &Intake"))
+        self._print_due = QAction("&Print the list of lots due…", self)
+        self._print_due.setShortcut("Ctrl+P")
+        self.addAction(self._print_due)
         self._first_words = self._make_first_words()
         self._focus_waits = False
         self._focus_was: QWidget | None = None
@@ -89,7 +97,19 @@ class DaySheetPage(BenchPage):
         layout.addWidget(self._scroll, 1)
 
     def _connect(self) -> None:
+        self._print_due.triggered.connect(self.on_print_due)
         self._intake.clicked.connect(self.on_intake)
+
+    def on_print_due(self) -> None:
+        """Ask where the list of lots due is to be kept."""
+        start = f"lots-due-{self.work.today().isoformat()}.pdf"
+        self.questions.ask_save_file(self, "Print the list of lots due", start, "PDF (*.pdf)", self.keep_list)
+
+    def keep_list(self, file: Path) -> None:
+        """Write the list to a file."""
+        pdf = self.work.attempt(lots_on_paper, self.work.catalogue, LotFilter(due=True), on=self.work.today())
+        if pdf is not None and self.work.did(write_whole, file, pdf):
+            self.said.emit("good", f"The list is kept in {file}. Print it at 100 %.")
 
     def refresh(self) -> None:
         """Look anew what is waiting."""

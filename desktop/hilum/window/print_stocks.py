@@ -6,7 +6,12 @@ from PySide6.QtWidgets import QComboBox, QCompleter, QWidget
 
 from hilum.benches.printing import LabelDesign, LabelStock, fitting_stocks, label_stocks
 
-GROUPS = (("a4-", "A4 sheets"), ("letter-", "US Letter sheets"), ("roll-", "Rolls"), ("envelope-", "Envelopes"))
+GROUPS = (
+    ("a4-", "A4 sheets"),
+    ("letter-", "US Letter sheets"),
+    ("roll-", "Rolls"),
+    ("envelope-", "Envelopes"),
+)
 
 
 class StockBox(QComboBox):

@@ -1,7 +1,7 @@
 """One input of a question: its label, its field, and below it whence it comes or why it cannot be."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
@@ -23,14 +23,20 @@ def as_typed(kind: str, text: str) -> str:
         return f"{found[1]}.{found[2]}" if found and len(found[2]) != 3 else text
     if kind in (NUMBERS, WHOLES):
         blanks = text.split()
-        if kind == NUMBERS and len(blanks) > 1 and all(part.strip(",") == part for part in blanks):
-            return ",".join(as_typed(NUMBER, part) for part in blanks)
         if ";" in text:
-            return ",".join(as_typed(NUMBER, part) for part in text.strip("; ").split(";"))
+            return _joined(text.strip("; ").split(";"))
+        if kind == NUMBERS and len(blanks) > 1 and all(part.strip(",") == part for part in blanks):
+            return _joined(blanks)
         return ",".join(part for part in re.split(r"\s*,\s*|\s+", text.strip(", ")) if part)
     if kind == TALLY:
         return re.sub(r"\s*(?:of|out of|/)\s*", "/", text)
     return text
+
+
+def _joined(parts: Sequence[str]) -> str:
+    """Put figures together that were told apart by something else than commas; an ambiguous one stays unreadable."""
+    figures = [as_typed(NUMBER, part) for part in parts]
+    return (";" if any("," in each for each in figures) else ",").join(figures)
 
 
 class SumField(QWidget):

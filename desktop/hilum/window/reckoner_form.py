@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QGridLayout, QPushButton, QVBoxLayout, QWidget
 
 from hilum.benches.lot_sums import Filled
 from hilum.benches.reckoning import Sum, seed_sum
-from hilum.benches.sums import YES_NO
+from hilum.benches.sums import NUMBERS, WHOLES, YES_NO
 from hilum.window.reckoner_field import SumField
 from hilum.window.reckoner_questions import Question, plain
 from hilum.window.widgets import Heading, Quiet, row_of
@@ -76,6 +76,9 @@ class QuestionForm(QWidget):
     def set_beside(self, beside: int) -> None:
         """Put so many fields beside each other."""
         for grid, names in zip(self._grids, self._names, strict=True):
+            # A list of figures needs room.
+            has_lists = any(self.fields[name].one.kind in (NUMBERS, WHOLES) for name in names)
+            beside = 2 if has_lists else max(2, min(beside, len(names)))
             grid.setHorizontalSpacing(16)
             grid.setVerticalSpacing(8)
             for name in names:
@@ -128,7 +131,7 @@ class QuestionForm(QWidget):
     def fill(self, known: Mapping[str, Filled], *, fresh: bool) -> None:
         """Take what a lot knows; for the same lot read again, leave alone what was typed meanwhile."""
         for name, field in self.fields.items():
-            if field.tick is None and (fresh or field.is_from_lot):
+            if field.tick is None and (fresh or field.is_from_lot or not field.text()):
                 field.fill(known.get(name))
         self._show_instead()
 

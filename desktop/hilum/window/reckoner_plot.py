@@ -138,8 +138,8 @@ class SumPicture(QWidget):
             painter.drawRect(QRectF(top, foot))
             painter.setPen(QColor(theme().ink))
             middle = (top.x() + foot.x()) / 2
-            above = QRectF(middle - 40, top.y() - 20, 80, 18)
-            painter.drawText(above, Qt.AlignmentFlag.AlignHCenter, f"{height:.3g}")
+            within = QRectF(middle - 40, foot.y() - 24, 80, 18)
+            painter.drawText(within, Qt.AlignmentFlag.AlignHCenter, f"{height:.3g}")
             painter.setPen(QColor(theme().quiet))
             painter.drawText(QRectF(middle - 40, foot.y() + 4, 80, 18), Qt.AlignmentFlag.AlignHCenter, name)
 
@@ -171,6 +171,8 @@ class SumPicture(QWidget):
             side = Qt.AlignmentFlag.AlignRight if is_right else Qt.AlignmentFlag.AlignLeft
             painter.drawText(room, side, mark.words)
         else:
-            left = self._at(plot, plot.x_least, mark.at)
-            painter.drawLine(left, self._at(plot, plot.x_most, mark.at))
-            painter.drawText(QPointF(left.x() + 6, left.y() - 5), mark.words)
+            left, right = (self._at(plot, x, mark.at) for x in (plot.x_least, plot.x_most))
+            painter.drawLine(left, right)
+            # At the right end, where lines that fall have left room.
+            room = QRectF(right.x() - 204, right.y() - 21, 200, 18)
+            painter.drawText(room, Qt.AlignmentFlag.AlignRight, mark.words)

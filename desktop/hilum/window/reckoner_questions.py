@@ -5,14 +5,14 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFont
+from PySide6.QtGui import QColor, QFont, QIcon, QPixmap
 from PySide6.QtWidgets import QListWidget, QListWidgetItem
 
 from hilum.window.theme import theme
 
 NAME_ROLE = Qt.ItemDataRole.UserRole
 # Large enough to be hit with damp hands; small enough that most questions are seen at once.
-ITEM_PX = 30
+ITEM_PX, INDENT_PX = 30, 8
 
 
 class Question(NamedTuple):
@@ -119,6 +119,11 @@ class QuestionList(QListWidget):
         self.setAccessibleName("Questions")
         self.setUniformItemSizes(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        # An empty sign before each question sets it in under its heading.
+        self.setIconSize(QSize(INDENT_PX, 1))
+        empty = QPixmap(INDENT_PX, 1)
+        empty.fill(Qt.GlobalColor.transparent)
+        indent = QIcon(empty)
         bold = QFont(self.font())
         bold.setBold(True)
         self._headings: list[QListWidgetItem] = []
@@ -130,9 +135,9 @@ class QuestionList(QListWidget):
             heading.setSizeHint(QSize(0, ITEM_PX))
             self.addItem(heading)
             for each in questions:
-                item = QListWidgetItem(f"   {each.words}")
+                item = QListWidgetItem(indent, each.words)
                 item.setData(NAME_ROLE, each.sum)
-                item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{each.words} {title}")
+                item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{each.words} ({title})")
                 item.setSizeHint(QSize(0, ITEM_PX))
                 self.addItem(item)
         self.colour()

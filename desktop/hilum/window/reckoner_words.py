@@ -25,6 +25,9 @@ ELSEWHERE = (
     "lowest",
     "highest",
     "germination_percent",
+    "real",
+    "within",
+    "rule",
 )
 POINTS = "points"
 
@@ -32,8 +35,8 @@ POINTS = "points"
 def figure(value: float, unit: str = "") -> str:
     """Give a figure with as many decimals as it bears."""
     size = abs(value)
-    if unit == "%" and size >= 1 and not isinstance(value, int):
-        return f"{value:.1f}"
+    if unit in ("%", POINTS) and size >= 1 and not isinstance(value, int):
+        return f"{value:.1f}".replace("-", "−")
     if unit in ("seeds", "plants"):
         return f"{value:,.0f}".replace(",", " ")
     if isinstance(value, int) or size >= 1000:
@@ -55,7 +58,7 @@ def value_words(value: Any, unit: str = "") -> str:
         if unit == "days" and value >= LONG_DAYS:
             return f"{value / DAYS_A_YEAR:.1f} years"
         if unit == POINTS and value > 0:
-            return f"+{figure(value)} points"
+            return f"+{figure(value, unit)} points"
         return f"{figure(value, unit)} {unit}".strip()
     if isinstance(value, Mapping):
         parts = [
@@ -109,6 +112,9 @@ def output_lines(wanted: Sum, outcome: Outcome) -> tuple[tuple[str, str], ...]:
 
 def _name(one: SumOutput) -> str:
     words = one.words.removesuffix(", 0 to 1")
+    if words[:1].isdigit():
+        # Only its scale is said: the figure needs its name too.
+        words = f"{one.name.replace('_', ' ')} ({words})"
     return words[:1].upper() + words[1:]
 
 

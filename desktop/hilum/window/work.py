@@ -4,6 +4,7 @@ import sys
 import threading
 import time
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -34,7 +35,8 @@ class Task(QObject):
         self._done, self._failed, self._progress = done, failed, progress
         self.stop = threading.Event()
         self._wanted = True
-        for owner in _owners(done, failed, progress):
+        self._owners = _owners(done, failed, progress)
+        for owner in self._owners:
             owner.destroyed.connect(self.forget)
 
     @property
@@ -68,10 +70,28 @@ class Task(QObject):
             self._failed(PROGRAM_FAULT)
             sys.excepthook(type(error), error, error.__traceback__)
 
+    def let_go(self) -> None:
+        """Part from whoever started the work.
+
+        The task may be the last that holds a closed page. Dying together, the page would tell a task that is half
+        gone already; so the page goes first, and tells nobody.
+        """
+        self._wanted = False
+        for owner in self._owners:
+            # One whose Qt half is gone has already told, and needs no parting.
+            with suppress(RuntimeError):
+                owner.destroyed.disconnect(self.forget)
+        self._owners = ()
+        self._done, self._failed, self._progress = _nobody, _nobody, None
+
     def move_on(self, reached: int, of: int) -> None:
         """Hand on how far the work is."""
         if self._progress is not None and self._wanted:
             self._progress(reached, of)
+
+
+def _nobody(_told: object) -> None:
+    """Hear the end of work that nobody waits for."""
 
 
 def _owners(*functions: Callable[..., Any] | None) -> tuple[QObject, ...]:
@@ -175,7 +195,11 @@ class Pool(QObject):
 
     @Slot(int, object, object)
     def _on_ended(self, number: int, result: Any, error: BaseException | None) -> None:
-        self._under_way.pop(number).end(result, error)
+        task = self._under_way.pop(number)
+        try:
+            task.end(result, error)
+        finally:
+            task.let_go()
 
     @Slot(int, int, int)
     def _on_moved_on(self, number: int, reached: int, of: int) -> None:
