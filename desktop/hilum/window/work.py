@@ -4,7 +4,6 @@ import sys
 import threading
 import time
 from collections.abc import Callable
-from contextlib import suppress
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -70,19 +69,16 @@ class Task(QObject):
             self._failed(PROGRAM_FAULT)
             sys.excepthook(type(error), error, error.__traceback__)
 
-    def let_go(self) -> None:
-        """Part from whoever started the work.
+    def let_go(self) -> tuple[QObject, ...]:
+        """Part from whoever started the work, and give them.
 
-        The task may be the last that holds a closed page. Dying together, the page would tell a task that is half
-        gone already; so the page goes first, and tells nobody.
+        The task may be the last that holds a closed page. Dying inside it, the page would tell a task that is half
+        gone already: so whoever calls this keeps the owners until the task itself has gone.
         """
+        owners, self._owners = self._owners, ()
         self._wanted = False
-        for owner in self._owners:
-            # One whose Qt half is gone has already told, and needs no parting.
-            with suppress(RuntimeError):
-                owner.destroyed.disconnect(self.forget)
-        self._owners = ()
         self._done, self._failed, self._progress = _nobody, _nobody, None
+        return owners
 
     def move_on(self, reached: int, of: int) -> None:
         """Hand on how far the work is."""
@@ -196,10 +192,13 @@ class Pool(QObject):
     @Slot(int, object, object)
     def _on_ended(self, number: int, result: Any, error: BaseException | None) -> None:
         task = self._under_way.pop(number)
+        owners: tuple[QObject, ...] = ()
         try:
             task.end(result, error)
         finally:
-            task.let_go()
+            owners = task.let_go()
+            del task
+        del owners
 
     @Slot(int, int, int)
     def _on_moved_on(self, number: int, reached: int, of: int) -> None:
