@@ -21,7 +21,7 @@ def test_find_takes_words_in_any_order_and_by_their_beginnings(catalogue):
     take_in(catalogue, LEEK, ONION)
     assert found(catalogue, "grey fen") == ["Fenlock Grey"]
     assert found(catalogue, "lauch marit") == ["Fenlock Grey"]
-    assert found(catalogue, "allium") == ["Fenlock Grey", "Sexton's Keeper"]
+    assert found(catalogue, "allium") == ["Sexton's Keeper", "Fenlock Grey"], "newest first"
     assert found(catalogue, "sextons") == ["Sexton's Keeper"]
     assert found(catalogue, "nobody") == []
 

@@ -274,10 +274,11 @@ def test_the_nearest_numbers_come_quickly_among_many(file_catalogue: Catalogue) 
 
 def test_a_mistyped_name_gets_a_suggestion(catalogue: Catalogue) -> None:
     """When words find nothing, near names of crops, varieties and synonyms that have lots are offered."""
-    a_lot(catalogue, crop="leek", variety="Crème de Harrow")
+    lot_id = a_lot(catalogue, crop="leek", variety="Crème de Harrow")
     with catalogue.job("name") as job:
         crop_id = job.run(select(variety.c.crop_id)).scalar_one()
         names.add_synonym(job, names.variety_id(job, crop_id, "Crème de Harrow"), "Fenland Long")
+        refresh_find_text(job, [lot_id])
     with catalogue.look() as connection:
         assert did_you_mean(connection, "crene de harow") == ("Crème de Harrow",)
         assert did_you_mean(connection, "lek") == ("Leek",)

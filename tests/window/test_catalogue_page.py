@@ -7,7 +7,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QTabBar, QWidget
 
-from hilum.benches import reference, store
+from hilum.benches import reference, searches, store
 from hilum.benches.lots import LotFilter, draw, find_lots, hold_lot, lot_story
 from hilum.benches.testing import record_test
 from hilum.window.catalogue_page import CataloguePage
@@ -66,14 +66,69 @@ def test_filters_are_plain(qtbot: Any, page: CataloguePage):
     keeper.waits_to_see("due 20")
 
 
-def test_the_list_says_when_it_is_not_whole(qtbot: Any, page: CataloguePage, monkeypatch: pytest.MonkeyPatch):
-    """With more lots than are shown the page says so, and a click on a heading sorts all of them."""
-    monkeypatch.setattr("hilum.window.lots_tab.MOST_SHOWN", 3)
+def test_a_long_list_comes_page_by_page(qtbot: Any, page: CataloguePage, monkeypatch: pytest.MonkeyPatch):
+    """The first page says how many there are in all; scrolling brings the rest, in the order of the heading."""
+    monkeypatch.setattr("hilum.window.lots_tab.PAGE_LOTS", 2)
     keeper = Keeper(qtbot, page)
+    page.resize(1000, 340)
     page.refresh()
-    keeper.waits_to_see("The first 3 of 5 lots")
+    keeper.waits_to_see("of 5 lots. More come as you scroll down.")
+    assert len(page.lots.table.rows()) < 5
     page.lots.table.sortByColumn(3, Qt.SortOrder.DescendingOrder)
     qtbot.waitUntil(lambda: page.lots.table.rows()[0].line.year == 2026)
+
+    def scrolled_to_the_end() -> None:
+        page.lots.table.scrollToBottom()
+        assert len(page.lots.table.rows()) == 5
+
+    qtbot.waitUntil(scrolled_to_the_end)
+    assert [lot.line.year for lot in page.lots.table.rows()] == [2026, 2026, 2025, 2024, 2023]
+    assert len({lot.number for lot in page.lots.table.rows()}) == 5
+    keeper.waits_to_see("5 lots")
+
+
+def test_a_list_can_be_narrowed_by_year_and_place(qtbot: Any, page: CataloguePage):
+    """A year counts once it is whole; the places offered are those where lots were grown."""
+    keeper = Keeper(qtbot, page)
+    keeper.waits_to_see("5 lots")
+    keeper.types("Year", "2026")
+    keeper.waits_to_see("2 lots")
+    keeper.chooses("Place grown", "Upper Mill")
+    keeper.waits_to_see("1 lot")
+    assert keeper.sees("Long Wharf")
+
+
+def test_a_search_is_saved_found_again_and_removed(
+    qtbot: Any, page: CataloguePage, answers: Answers, work_day: WorkDay
+):
+    """Under the keeper's own name, with its order; another day it is one choice away."""
+    keeper = Keeper(qtbot, page)
+    keeper.waits_to_see("5 lots")
+    assert not keeper.can_press("Save this search…")
+    qtbot.waitUntil(lambda: page.lots.narrowing.offers_place("Ferry Reach"))
+    keeper.chooses("Place grown", "Ferry Reach")
+    keeper.waits_to_see("2 lots")
+    page.lots.table.sortByColumn(3, Qt.SortOrder.DescendingOrder)
+    answers.texts = ["Ada's plot"]
+    keeper.presses("Save this search…")
+    [saved] = searches.saved_searches(work_day.catalogue)
+    assert (saved.name, saved.wanted, saved.sort, saved.descending) == (
+        "Ada's plot",
+        LotFilter(place="Ferry Reach"),
+        "year",
+        True,
+    )
+    keeper.presses("Show all")
+    keeper.waits_to_see("5 lots")
+    keeper.chooses("Saved search", "Ada's plot")
+    keeper.waits_to_see("2 lots")
+    assert [lot.line.year for lot in page.lots.table.rows()] == [2026, 2024]
+    keeper.presses("Remove it")
+    assert searches.saved_searches(work_day.catalogue) == ()
+    assert (
+        answers.asked[-1].words
+        == "The search “Ada's plot” is removed for everyone. The lots stay as they are."
+    )
 
 
 def test_chosen_lots_go_to_the_other_benches(qtbot: Any, page: CataloguePage):

@@ -13,9 +13,16 @@ COLUMNS = (
 )  # fmt: skip
 
 
-def lots_on_paper(catalogue: Catalogue, wanted: LotFilter, *, on: date, sort: str = "due") -> bytes:
+def lots_on_paper(
+    catalogue: Catalogue,
+    wanted: LotFilter,
+    *,
+    on: date,
+    sort: str | None = "due",
+    descending: bool = False,
+) -> bytes:
     """Give the PDF of a list of lots; refused where there is none to list."""
-    found = find_lots(catalogue, wanted, on=on, sort=sort).lots
+    found = find_lots(catalogue, wanted, on=on, sort=sort, descending=descending).lots
     if not found:
         raise BadInput("There is no lot to list. Widen the search.")
     rows = [

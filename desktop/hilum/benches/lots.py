@@ -16,6 +16,7 @@ from hilum.catalogue.listing import LotFilter, MovementLine
 from hilum.catalogue.lots import refresh_find_text
 from hilum.catalogue.nearest import did_you_mean, nearest_lot_numbers
 from hilum.catalogue.opening import Catalogue
+from hilum.catalogue.pages import SORTS, PageEnd
 from hilum.catalogue.people import person_names
 from hilum.catalogue.records import HOLD_KINDS, IDENTITIES
 from hilum.catalogue.related import child_numbers, parent_numbers
@@ -26,12 +27,16 @@ from hilum.errors import BadInput
 __all__ = [
     "HOLD_KINDS",
     "IDENTITIES",
+    "SORTS",
     "Edit",
+    "FoundLots",
     "LotFilter",
     "LotPage",
     "LotStory",
+    "PageEnd",
     "change_lot",
     "correct_movement",
+    "count_lots",
     "draw",
     "find_lots",
     "hold_lot",
@@ -40,6 +45,7 @@ __all__ = [
     "lot_story",
     "lot_view",
     "nearest_lots",
+    "page_of_lots",
     "recent_jobs",
     "shown_amount",
     "take_back",
@@ -47,7 +53,7 @@ __all__ = [
 
 
 @dataclass(frozen=True, slots=True)
-class LotPage:
+class FoundLots:
     """A list of lots, how many there are in all, and near names when nothing was found."""
 
     lots: tuple[LotView, ...]
@@ -55,23 +61,60 @@ class LotPage:
     did_you_mean: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class LotPage:
+    """One page of a list: `end` says where the next begins, and `total` is known where this page is all."""
+
+    lots: tuple[LotView, ...]
+    total: int | None
+    did_you_mean: tuple[str, ...]
+    end: PageEnd | None = None
+
+
 def find_lots(
     catalogue: Catalogue,
     wanted: LotFilter,
     *,
     on: date,
-    sort: str = "number",
+    sort: str | None = None,
     descending: bool = False,
     limit: int | None = None,
+) -> FoundLots:
+    """Give the lots that match a filter, counted; sorts are those of `SORTS`."""
+    page = page_of_lots(catalogue, wanted, on=on, sort=sort, descending=descending, limit=limit)
+    total = count_lots(catalogue, wanted, on=on) if page.total is None else page.total
+    return FoundLots(page.lots, total, page.did_you_mean)
+
+
+def page_of_lots(
+    catalogue: Catalogue,
+    wanted: LotFilter,
+    *,
+    on: date,
+    sort: str | None = None,
+    descending: bool = False,
+    limit: int | None = None,
+    after: PageEnd | None = None,
 ) -> LotPage:
-    """Give the lots that match a filter; sorts are those of `catalogue.listing.SORTS`."""
+    """Give one page of the lots that match a filter, from the end of the page before on; nothing is counted.
+
+    Without a sort, lots found by words come newest first, and others by number.
+    """
     with catalogue.look() as connection:
         settings = read_settings(connection)
-        lines, total = listing.list_lots(
-            connection, wanted, on=on, sort=sort, descending=descending, limit=limit
+        lines, end = listing.page_of_wanted(
+            connection, wanted, on=on, sort=sort, descending=descending, limit=limit, after=after
         )
-        near = did_you_mean(connection, wanted.words) if not lines and wanted.words.strip() else ()
-    return LotPage(tuple(view(line, settings) for line in lines), total, near)
+        misses = not lines and after is None and wanted.words.strip()
+        near = did_you_mean(connection, wanted.words) if misses else ()
+    total = len(lines) if end is None and after is None else None
+    return LotPage(tuple(view(line, settings) for line in lines), total, near, end)
+
+
+def count_lots(catalogue: Catalogue, wanted: LotFilter, *, on: date) -> int:
+    """Give how many lots match a filter in all."""
+    with catalogue.look() as connection:
+        return listing.count_wanted(connection, wanted, on)
 
 
 def lot_number(catalogue: Catalogue, typed: str) -> str:

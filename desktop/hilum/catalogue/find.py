@@ -1,33 +1,49 @@
 """Find: lots by words in any order, and one lot by its number as typed or scanned."""
 
+from collections.abc import Sequence
+
 from sqlalchemy import (
     ColumnElement,
     Connection,
+    String,
     and_,
     column,
     func,
+    literal,
     literal_column,
     select,
     table,
+    true,
 )
 
 from hilum.catalogue import numbering
-from hilum.catalogue.folding import fold
+from hilum.catalogue.find_words import (
+    FIRST_WITHOUT_SPACES,
+    asked_words,
+    endings,
+    file_query,
+    in_server_index,
+    server_query,
+)
 from hilum.catalogue.nearest import did_you_mean, nearest_lot_numbers
 from hilum.catalogue.numbering import NoSuchLot
 from hilum.catalogue.opening import Job
 from hilum.catalogue.records import lot
 
-__all__ = ["did_you_mean", "matching", "nearest_lot_numbers", "rebuild_index", "resolve_lot"]
+__all__ = [
+    "did_you_mean", "lot_numbered", "matching", "nearest_lot_numbers", "newest_matches", "rebuild_index",
+    "resolve_lot",
+]  # fmt: skip
 
-# Latin, Greek, Cyrillic, Armenian, Hebrew and Arabic lie below: scripts that put spaces between words. Above,
-# an index of words would need the whole sentence typed, so those words are looked for inside the text.
-_FIRST_WITHOUT_SPACES = "\u0900"
 # Crop codes and check characters have no I and no O; a keyboard set to another layout swaps Y and Z.
 _LOOKALIKES = str.maketrans("OI", "01")
 _SWAPPED = str.maketrans("YZ", "ZY")
 _EXAMPLE = "LEK-25-001-S"
 _LONGEST_ECHO = 40
+# A file's index keeps the beginnings of words up to this length ready; longer ones are asked for whole.
+_READY_BEGINNING = 4
+# Lots that a server walks through from the newest before it gathers every match: see `_newest_on_server`.
+_WALKED = 8_000
 
 
 def matching(connection: Connection, words: str) -> ColumnElement[bool] | None:
@@ -35,21 +51,86 @@ def matching(connection: Connection, words: str) -> ColumnElement[bool] | None:
 
     What was typed is never read as query syntax. The whole number of a lot finds that lot alone.
     """
-    exact = _lot_numbered(connection, words)
+    exact = lot_numbered(connection, words)
     if exact is not None:
         return lot.c.id == exact
-    folded = tuple(dict.fromkeys(fold(words).split()))
-    if not folded:
+    asked = asked_words(words)
+    if not asked:
         return None
-    indexed = [word for word in folded if max(word) < _FIRST_WITHOUT_SPACES]
-    parts: list[ColumnElement[bool]] = [
-        lot.c.find_text.contains(word, autoescape=True) for word in folded if word not in indexed
-    ]
-    if indexed:
-        parts.append(
-            _by_file_index(indexed) if connection.dialect.name == "sqlite" else _by_server_index(indexed)
-        )
-    return and_(*parts)
+    if connection.dialect.name == "sqlite":
+        index = table("lot_find", column("rowid"))
+        return lot.c.id.in_(select(index.c.rowid).where(_in_file_index(connection, asked)))
+    found = lot.alias("found")
+    # An offset keeps the question apart: before its first statistics, the server would rather read every lot in
+    # the order that is asked for, and take its words apart again.
+    return lot.c.id.in_(
+        select(found.c.id).where(in_server_index(found.c.find_text, server_query(asked))).offset(0)
+    )
+
+
+def newest_matches(
+    connection: Connection,
+    words: str,
+    limit: int,
+    *,
+    before: int | None = None,
+    also: ColumnElement[bool] | None = None,
+) -> tuple[int, ...]:
+    """Give the ids of the newest lots with all the words, newest first, without gathering every match.
+
+    `before` is the id that the page before ended with; `also` a further condition on `lot`. For a word that
+    half of all lots have this takes as long as for one that a few have.
+    """
+    exact = lot_numbered(connection, words)
+    narrowed = true() if also is None else also
+    if exact is not None:
+        row = connection.execute(select(lot.c.id).where(lot.c.id == exact).where(narrowed)).scalar()
+        return () if row is None or (before is not None and exact >= before) else (exact,)
+    asked = asked_words(words)
+    if connection.dialect.name == "sqlite":
+        return _newest_in_file(connection, asked, limit, before, also)
+    return _newest_on_server(connection, asked, limit, before, narrowed)
+
+
+def _newest_in_file(
+    connection: Connection,
+    asked: Sequence[str],
+    limit: int,
+    before: int | None,
+    also: ColumnElement[bool] | None,
+) -> tuple[int, ...]:
+    # The index hands out its rows in the order of their ids: the first page costs what its own rows cost.
+    index = table("lot_find", column("rowid"))
+    statement = select(index.c.rowid).where(_in_file_index(connection, asked))
+    if before is not None:
+        statement = statement.where(index.c.rowid < before)
+    if also is not None:
+        own = select(lot.c.id).where(lot.c.id == index.c.rowid).where(also)
+        statement = statement.where(own.correlate(index).exists())
+    return tuple(connection.execute(statement.order_by(index.c.rowid.desc()).limit(limit)).scalars())
+
+
+def _newest_on_server(
+    connection: Connection,
+    asked: Sequence[str],
+    limit: int,
+    before: int | None,
+    also: ColumnElement[bool],
+) -> tuple[int, ...]:
+    # Its index gathers every match before it gives the first. A word so common that this takes long is found
+    # among the newest few thousand lots soon enough; one that is not is rare enough to be gathered.
+    if before is None:
+        before = 1 + int(connection.execute(select(func.coalesce(func.max(lot.c.id), 0))).scalar_one())
+    text = literal(" ", String) + lot.c.find_text
+    has_words = and_(*(text.contains(f" {word}", autoescape=True) for word in asked))
+    page = select(lot.c.id).where(lot.c.id < before).where(also).order_by(lot.c.id.desc()).limit(limit)
+    near = page.where(lot.c.id >= before - _WALKED).where(has_words)
+    ids = tuple(connection.execute(near).scalars())
+    if len(ids) == limit or before <= _WALKED:
+        return ids
+    found = lot.alias("found")
+    matches = select(found.c.id).where(in_server_index(found.c.find_text, server_query(asked))).offset(0)
+    return tuple(connection.execute(page.where(lot.c.id.in_(matches))).scalars())
 
 
 def resolve_lot(connection: Connection, typed: str) -> int:
@@ -57,7 +138,7 @@ def resolve_lot(connection: Connection, typed: str) -> int:
 
     Raises NoSuchLot, which says what is wrong with the number and offers the nearest real ones.
     """
-    found = _lot_numbered(connection, typed)
+    found = lot_numbered(connection, typed)
     if found is not None:
         return found
     raise NoSuchLot(_what_is_wrong(connection, typed))
@@ -69,26 +150,24 @@ def rebuild_index(job: Job) -> None:
         job.connection.exec_driver_sql("INSERT INTO lot_find (lot_find) VALUES ('rebuild')")
 
 
-def _by_file_index(words: list[str]) -> ColumnElement[bool]:
-    # In quotes a word is only a word; folded words hold no quotes, but the rule should not rest on that.
-    query = " AND ".join('"' + word.replace('"', '""') + '"*' for word in words)
-    index = table("lot_find", column("rowid"))
-    return lot.c.id.in_(select(index.c.rowid).where(literal_column("lot_find").op("MATCH")(query)))
+def _in_file_index(connection: Connection, asked: Sequence[str]) -> ColumnElement[bool]:
+    query = " AND ".join(_as_asked(connection, word) for word in asked)
+    return literal_column("lot_find").op("MATCH")(query)
 
 
-def _by_server_index(words: list[str]) -> ColumnElement[bool]:
-    # The server reads "12e3a4" as a number and a word; asked for in quotes, it looks for the two in a row.
-    query = " & ".join("'" + word.replace("\\", "\\\\").replace("'", "''") + "':*" for word in words)
-    # Both must read exactly as in the index's own definition, or the server will not use it.
-    simple: ColumnElement[str] = literal_column("'simple'")
-    found = lot.alias("found")
-    has_words = func.to_tsvector(simple, found.c.find_text).op("@@")(func.to_tsquery(simple, query))
-    # An offset keeps the question apart: before its first statistics, the server would rather read every lot in
-    # the order that is asked for, and take its words apart again.
-    return lot.c.id.in_(select(found.c.id).where(has_words).offset(0))
+def _as_asked(connection: Connection, word: str) -> str:
+    """Give one word in the index's own words: by its beginning, or as all words that begin so."""
+    begun = file_query([word])
+    if len(word) <= _READY_BEGINNING or max(word) >= FIRST_WITHOUT_SPACES or any(ch.isdigit() for ch in word):
+        return begun
+    # The lots of a long beginning would first be gathered and sorted; those of whole words are ready one by one.
+    whole = endings(connection, word)
+    if not whole:
+        return begun
+    return "(" + " OR ".join(file_query([each], whole=True) for each in whole) + ")"
 
 
-def _lot_numbered(connection: Connection, typed: str) -> int | None:
+def lot_numbered(connection: Connection, typed: str) -> int | None:
     """Give the lot with this number; common slips are mended where the check character then confirms them."""
     # German keyboards make ß of a scanner's hyphen, which would become SS.
     bare = numbering.as_typed(typed.replace("ß", "-"))
@@ -110,8 +189,7 @@ def _lot_numbered(connection: Connection, typed: str) -> int | None:
 
 def _has_number(bare: str) -> ColumnElement[bool]:
     """Compare with the number as it is composed, so that its index is used."""
-    composed = "-".join((bare[:3], bare[3:5], bare[5:-1], bare[-1:]))
-    return lot.c.number == composed
+    return lot.c.number == numbering.composed(bare)
 
 
 def _what_is_wrong(connection: Connection, typed: str) -> str:

@@ -29,7 +29,9 @@ from hilum.catalogue.records import history, movement
 from hilum.errors import KeeperError
 
 # What a job may have made new and still be taken back. A lot, a germination test or a batch has moved stock.
-_MARKS = (records.hold, records.preparing_step, records.stay, records.synonym, records.dish_count)
+_MARKS = (
+    records.hold, records.preparing_step, records.stay, records.synonym, records.dish_count, records.saved_search,
+)  # fmt: skip
 # Made on the spot beside other edits; one that something else uses by now stays.
 _NAMES = (records.variety, records.crop, records.place, records.person, records.store_place)
 

@@ -5,25 +5,15 @@ from datetime import date
 from functools import cache
 from typing import Any
 
-from sqlalchemy import ColumnElement, Connection, and_, bindparam, func, or_, select
+from sqlalchemy import ColumnElement, Connection, and_, bindparam, func, literal_column, or_, select, true
 
 from hilum.catalogue.crops import OPEN
 from hilum.catalogue.find import matching
+from hilum.catalogue.find_words import asked_words
 from hilum.catalogue.folding import fold
 from hilum.catalogue.lots import LotLine, lot_lines, read_lines
+from hilum.catalogue.pages import ENTERED, PageEnd, newest_found, page_of_lots
 from hilum.catalogue.records import crop, lot, movement, person, place, store_place, variety
-from hilum.errors import BadInput
-
-SORTS: dict[str, tuple[Any, ...]] = {
-    "number": (lot.c.number,),
-    "crop": (crop.c.folded, variety.c.folded, lot.c.year),
-    "variety": (variety.c.folded, lot.c.year),
-    "year": (lot.c.year,),
-    "due": (lot.c.due_on,),
-    "stock": (lot.c.stock,),
-    "germination": (lot.c.germination_percent,),
-    "received": (lot.c.received_on,),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,64 +36,81 @@ def list_lots(
     wanted: LotFilter,
     *,
     on: date,
-    sort: str = "number",
+    sort: str | None = None,
     descending: bool = False,
     limit: int | None = None,
 ) -> tuple[tuple[LotLine, ...], int]:
     """Give the wanted lots in order and how many there are in all; `limit` shortens the list, not the count."""
-    if sort not in SORTS:
-        raise BadInput(f"Lots cannot be sorted by {sort!r}; by {', '.join(SORTS)} they can.")
-    condition = _condition(connection, wanted, on)
-    columns = [column.desc() if descending else column for column in SORTS[sort]]
-    # Lots whose figure is not known come last either way round, on both engines.
-    order = [column.is_(None) for column in SORTS[sort]] + columns + [lot.c.id]
-    statement = lot_lines().where(condition).order_by(*order)
-    if limit is not None:
-        statement = statement.limit(limit)
-    lines = read_lines(connection, statement)
+    lines, _end = page_of_wanted(connection, wanted, on=on, sort=sort, descending=descending, limit=limit)
     if limit is None or len(lines) < limit:
         return lines, len(lines)
-    counted = (
-        select(func.count())
-        .select_from(lot)
-        .join(variety, variety.c.id == lot.c.variety_id)
-        .join(crop, crop.c.id == variety.c.crop_id)
-        .outerjoin(place, place.c.id == lot.c.place_id)
-        .where(condition)
-    )
-    return lines, int(connection.execute(counted).scalar_one())
+    return lines, count_wanted(connection, wanted, on)
 
 
-def _condition(connection: Connection, wanted: LotFilter, on: date) -> ColumnElement[bool]:
-    parts: list[ColumnElement[bool]] = [lot.c.id > 0]
-    if wanted.words.strip():
-        found = matching(connection, wanted.words)
-        if found is not None:
-            parts.append(found)
+def page_of_wanted(
+    connection: Connection,
+    wanted: LotFilter,
+    *,
+    on: date,
+    sort: str | None = None,
+    descending: bool = False,
+    limit: int | None = None,
+    after: PageEnd | None = None,
+) -> tuple[tuple[LotLine, ...], PageEnd | None]:
+    """Give one page of the wanted lots, from `after` on, and where the next begins; nothing is counted.
+
+    Without a sort, lots found by words come newest first, and others by number.
+    """
+    narrowed = _narrowed(wanted, on)
+    has_words = bool(asked_words(wanted.words))
+    if has_words and sort in (None, ENTERED) and (descending or sort is None) and limit is not None:
+        also = and_(*narrowed) if narrowed else None
+        return newest_found(connection, wanted.words, also, limit=limit, after=after)
+    if sort is None:
+        sort, descending = (ENTERED, True) if has_words else ("number", descending)
+    condition = _condition(connection, wanted.words, narrowed)
+    return page_of_lots(connection, condition, sort=sort, descending=descending, limit=limit, after=after)
+
+
+def count_wanted(connection: Connection, wanted: LotFilter, on: date) -> int:
+    """Give how many lots are wanted in all; among a million lots this takes longer than their first page."""
+    condition = _condition(connection, wanted.words, _narrowed(wanted, on))
+    return int(connection.execute(select(func.count()).select_from(lot).where(condition)).scalar_one())
+
+
+def _condition(
+    connection: Connection, words: str, narrowed: list[ColumnElement[bool]]
+) -> ColumnElement[bool]:
+    found = matching(connection, words) if words.strip() else None
+    return and_(true(), *narrowed) if found is None else and_(found, *narrowed)
+
+
+def _narrowed(wanted: LotFilter, on: date) -> list[ColumnElement[bool]]:
+    """Give the conditions on `lot` alone, words apart."""
+    parts: list[ColumnElement[bool]] = []
     if wanted.crop:
-        key = fold(wanted.crop)
-        parts.append(
-            or_(
-                crop.c.key == wanted.crop,
-                crop.c.folded == key,
-                func.lower(crop.c.code) == wanted.crop.lower(),
-            )
+        of_crop = or_(
+            crop.c.key == wanted.crop,
+            crop.c.folded == fold(wanted.crop),
+            func.lower(crop.c.code) == wanted.crop.lower(),
         )
+        varieties = select(variety.c.id).join(crop, crop.c.id == variety.c.crop_id).where(of_crop)
+        parts.append(lot.c.variety_id.in_(varieties))
     if wanted.year is not None:
         parts.append(lot.c.year == wanted.year)
     if wanted.place:
-        parts.append(place.c.folded == fold(wanted.place))
+        parts.append(lot.c.place_id.in_(select(place.c.id).where(place.c.folded == fold(wanted.place))))
     if wanted.state:
         parts.append(lot.c.state == wanted.state)
     if wanted.due:
-        parts.append(and_(lot.c.due_bar == "", lot.c.due_on <= on))
+        parts.append(and_(lot.c.due_bar == literal_column("''"), lot.c.due_on <= on))
     if wanted.low:
         parts.append(lot.c.low.is_(True))
     if wanted.below:
         parts.append(lot.c.below_standard.is_(True))
     if wanted.numbers:
         parts.append(lot.c.number.in_(wanted.numbers))
-    return and_(*parts)
+    return parts
 
 
 def barred_lots(connection: Connection, on: date) -> tuple[LotLine, ...]:

@@ -10,6 +10,8 @@ from sqlalchemy import Connection, bindparam, select, update
 
 from hilum.catalogue import numbering
 from hilum.catalogue.crops import reference_crop
+from hilum.catalogue.engines import begins_with
+from hilum.catalogue.find_words import forget_words, index_text, note_words
 from hilum.catalogue.folding import fold
 from hilum.catalogue.history import add
 from hilum.catalogue.ledger import move
@@ -62,10 +64,8 @@ class NumberGiver:
         return number
 
     def _highest(self, code: str, year: int | None) -> int:
-        begin = numbering.beginning(code, year)
-        taken = self._job.run(
-            select(lot.c.number).where(lot.c.number.startswith(begin, autoescape=True))
-        ).scalars()
+        begins = begins_with(self._job.connection, lot.c.number, numbering.beginning(code, year))
+        taken = self._job.run(select(lot.c.number).where(begins)).scalars()
         return max((numbering.serial_of(number) for number in taken), default=0)
 
 
@@ -99,12 +99,14 @@ def add_lot(job: Job, new: NewLot, numbers: NumberGiver, *, why: str = "") -> tu
 def refresh_find_text(job: Job, lot_ids: Iterable[int]) -> None:
     """Bring the text that find looks through up to date for some lots."""
     ids = tuple(lot_ids)
+    gone: set[str] = set()
     for start in range(0, len(ids), ROW_BATCH):
         part = ids[start : start + ROW_BATCH]
         rows = job.run(
             select(
-                lot.c.id, lot.c.number, lot.c.year, lot.c.notes, variety.c.id.label("variety_id"),
-                variety.c.name.label("variety"), crop.c.name.label("crop"), crop.c.key, crop.c.botanical_name,
+                lot.c.id, lot.c.number, lot.c.year, lot.c.notes, lot.c.find_text,
+                variety.c.id.label("variety_id"), variety.c.name.label("variety"),
+                crop.c.name.label("crop"), crop.c.key, crop.c.botanical_name,
                 person.c.name.label("grower"), place.c.name.label("place"),
             )
             .join(variety, variety.c.id == lot.c.variety_id).join(crop, crop.c.id == variety.c.crop_id)
@@ -117,21 +119,27 @@ def refresh_find_text(job: Job, lot_ids: Iterable[int]) -> None:
             select(synonym.c.variety_id, synonym.c.name).where(synonym.c.variety_id.in_(wanted))
         ):
             others.setdefault(of_variety, []).append(name)
-        texts = []
+        texts, noted = [], set[str]()
         for row in rows:
             reference = reference_crop(row.key)
-            words = [
-                numbering.as_typed(row.number), row.number, row.variety, *others.get(row.variety_id, ()), row.crop,
+            names = [
+                row.variety, *others.get(row.variety_id, ()), row.crop,
                 *(reference.names.values() if reference else ()), row.botanical_name, row.grower or "",
-                row.place or "", str(row.year or ""), row.notes,
+                row.place or "", row.notes,
             ]  # fmt: skip
-            # Each word once: a shorter text is found faster and weighs less.
-            distinct = dict.fromkeys(fold(" ".join(words)).split())
-            texts.append({"of_lot": row.id, "text": " ".join(distinct)})
+            named = fold(" ".join(names)).split()
+            noted.update(named)
+            figures = fold(f"{numbering.as_typed(row.number)} {row.number} {row.year or ''}").split()
+            text = index_text([*figures, *named])
+            gone |= set(row.find_text.split()) - set(text.split())
+            texts.append({"of_lot": row.id, "text": text})
         if texts:
+            note_words(job, noted)
             job.run(
                 update(lot).where(lot.c.id == bindparam("of_lot")).values(find_text=bindparam("text")), texts
             )
+    # A name that was erased must not live on as a suggestion.
+    forget_words(job, gone)
 
 
 @dataclass(frozen=True, slots=True)

@@ -70,6 +70,11 @@ def as_typed(text: str) -> str:
     return _bare(text)
 
 
+def composed(bare: str) -> str:
+    """Give a bare number with its hyphens, as `compose` writes it and as it is stored."""
+    return "-".join((bare[:3], bare[3:5], bare[5:-1], bare[-1:]))
+
+
 def looks_like_number(text: str) -> bool:
     """Say whether typed text has the shape of a lot number, right or mistyped."""
     return re.fullmatch(r"[A-Z0-9]{3}([0-9]{2}|XX)[A-Z0-9]{3,7}", _bare(text)) is not None

@@ -92,6 +92,7 @@ crop = Table(
     CheckConstraint("standard_percent BETWEEN 0 AND 100", name="standard_percent_range"),
     CheckConstraint("interval_months > 0", name="interval_months_range"),
     CheckConstraint("reserve_seeds >= 0", name="reserve_seeds_range"),
+    Index("ix_crop_folded_id", "folded", "id"),
 )
 
 variety = Table(
@@ -103,6 +104,7 @@ variety = Table(
     Column("folded", Text, nullable=False),
     Column("note", Text, nullable=False, server_default=""),
     UniqueConstraint("crop_id", "folded"),
+    Index("ix_variety_folded_id", "folded", "id"),
 )
 
 synonym = Table(
@@ -176,6 +178,29 @@ lot = Table(
     _one_of("identity", IDENTITIES),
     # On PostgreSQL the same condition stands in the migration: naming it here would load that dialect at every start.
     Index("ix_lot_due", "due_on", "id", sqlite_where=text("due_bar = ''")),
+    Index("ix_lot_low", "number", sqlite_where=text("low IS 1")),
+    Index("ix_lot_below_standard", "number", sqlite_where=text("below_standard IS 1")),
+    # Every order a list can be sorted in; the id makes it whole and carries one page to the next.
+    *(
+        Index(f"ix_lot_{column}_id", column, "id")
+        for column in ("year", "stock", "germination_percent", "due_on", "received_on", "state")
+    ),
+)
+
+# Every word that stands, or stood, in the names and notes of a lot: for suggestions, and to ask the index of a
+# file for whole words. A word that no lot has any more does no harm: what is offered is looked for first.
+find_word = Table(
+    "find_word", metadata, Column("word", String(40), primary_key=True), sqlite_with_rowid=False
+)
+
+saved_search = Table(
+    "saved_search",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    Column("name", Text, nullable=False),
+    Column("folded", Text, nullable=False, unique=True),
+    # A filter of lots and its order, as the bench writes them.
+    Column("wanted", JSON, nullable=False),
 )
 
 lot_parent = Table(

@@ -9,10 +9,12 @@ from hilum.commands.answer import Answer, answer
 from hilum.commands.desk import Desk
 from hilum.commands.files import PdfFile
 from hilum.commands.lot_document import whole_document, whole_lines
-from hilum.commands.parser import Verbs, add_day, add_lot
+from hilum.commands.parser import CommandParser, Verbs, add_day, add_lot
 from hilum.commands.terminal import Column, table, wrapped
+from hilum.errors import BadInput
 
 if TYPE_CHECKING:
+    from hilum.benches.lots import LotFilter
     from hilum.benches.views import LotView
 
 COLUMNS = (
@@ -25,26 +27,29 @@ COLUMNS = (
     Column("Due", 10),
 )
 KINDS = ("cleaned", "test", "packed", "sown", "discarded")
-SORTS = ("number", "crop", "variety", "year", "due", "stock", "germination", "received")
+SORTS = (
+    "entered", "number", "crop", "variety", "year", "place", "due", "stock", "germination", "state", "received",
+)  # fmt: skip
+STATES = ("to be weighed", "in hand", "stored", "under test", "held", "empty")
 
 
 def add_verbs(verbs: Verbs) -> None:
     """Put the verbs of this module into the parser."""
     lots = verbs.add("lots", _lots, "list lots", "Without any option every lot is listed.")
-    lots.add_argument("--find", metavar="WORDS", nargs="+", type=figures.words, default=[],
-                      help="words in any order: variety, crop, grower, place, notes, number")  # fmt: skip
-    lots.add_argument("--crop", metavar="CROP", type=figures.words, default="", help="only lots of this crop")
+    add_narrowing(lots)
     lots.add_argument(
-        "--due", action="store_true", help="only lots due for a germination test, with the reason"
+        "--saved", metavar="NAME", type=figures.words, default="", help="what a saved search looks for"
     )
-    lots.add_argument("--low", action="store_true", help="only lots whose stock is running low")
-    lots.add_argument("--below", action="store_true", help="only lots that germinate below their standard")
     lots.add_argument(
         "--limit", metavar="N", type=figures.positive, help="list at most so many; the total is still told"
     )
     lots.add_argument(
-        "--sort", choices=SORTS, help="the order (by number, and with --due by date, if left out)"
-    )
+        "--sort",
+        choices=SORTS,
+        metavar="ORDER",
+        help=f"the order: {', '.join(SORTS)} (if left out: found words newest first, --due by date, else by number)",
+    )  # fmt: skip
+    lots.add_argument("--descending", action="store_true", help="the other way round")
     lots.add_argument(
         "-o", dest="output", metavar="FILE", type=Path, help="also write the list as a PDF to work from"
     )
@@ -65,34 +70,83 @@ def add_verbs(verbs: Verbs) -> None:
     add_day(draw)
 
 
+def add_narrowing(parser: CommandParser) -> None:
+    """Put in the options that narrow a list of lots."""
+    parser.add_argument("--find", metavar="WORDS", nargs="+", type=figures.words, default=[],
+                        help="words in any order: variety, crop, grower, place, notes, number")  # fmt: skip
+    parser.add_argument(
+        "--crop", metavar="CROP", type=figures.words, default="", help="only lots of this crop"
+    )
+    parser.add_argument(
+        "--year", metavar="YEAR", type=figures.positive, help="only lots harvested in this year"
+    )
+    parser.add_argument(
+        "--place", metavar="PLACE", type=figures.words, default="", help="only lots grown there"
+    )
+    parser.add_argument(
+        "--state",
+        metavar="STATE",
+        choices=STATES,
+        default="",
+        help=f"only lots in this state: {', '.join(STATES)}",
+    )
+    parser.add_argument(
+        "--due", action="store_true", help="only lots due for a germination test, with the reason"
+    )
+    parser.add_argument("--low", action="store_true", help="only lots whose stock is running low")
+    parser.add_argument("--below", action="store_true", help="only lots that germinate below their standard")
+
+
+def narrowed(asked: Namespace) -> "LotFilter":
+    """Give what the options narrow a list to."""
+    from hilum.benches.lots import LotFilter
+
+    return LotFilter(
+        words=" ".join(asked.find),
+        crop=asked.crop,
+        year=asked.year,
+        place=asked.place,
+        state=asked.state,
+        due=asked.due,
+        low=asked.low,
+        below=asked.below,
+    )
+
+
 def _lots(asked: Namespace, desk: Desk) -> Answer:
     from hilum.benches.lots import LotFilter, find_lots
 
     on = desk.day(asked)
-    wanted = LotFilter(
-        words=" ".join(asked.find), crop=asked.crop, due=asked.due, low=asked.low, below=asked.below
-    )
-    sort = asked.sort or ("due" if asked.due else "number")
+    wanted, sort, descending = narrowed(asked), asked.sort, asked.descending
     with desk.catalogue(asked) as catalogue:
+        if asked.saved:
+            from hilum.benches.searches import saved_search
+
+            if wanted != LotFilter():
+                raise BadInput("--saved says already what is looked for; leave the other options away.")
+            kept = saved_search(catalogue, asked.saved)
+            wanted, descending = kept.wanted, descending or kept.descending
+            sort = sort or kept.sort
+        sort = sort or ("due" if wanted.due else None)
         if asked.output is not None:
             from hilum.benches.lists import lots_on_paper
 
             with PdfFile(asked.output) as file:
-                file.write(lots_on_paper(catalogue, wanted, on=on, sort=sort))
-        page = find_lots(catalogue, wanted, on=on, sort=sort, limit=asked.limit)
+                file.write(lots_on_paper(catalogue, wanted, on=on, sort=sort, descending=descending))
+        page = find_lots(catalogue, wanted, on=on, sort=sort, descending=descending, limit=asked.limit)
     document: dict[str, Any] = {
         "lots": [each.as_json() for each in page.lots],
         "total": page.total,
         "on": on.isoformat(),
         "did_you_mean": list(page.did_you_mean),
     }
-    lines = lot_table(page.lots, with_reasons=asked.due)
+    lines = lot_table(page.lots, with_reasons=wanted.due)
     if page.total > len(page.lots):
         lines.append(f"{len(page.lots)} of {page.total} lots.")
     elif page.lots:
         lines.append("1 lot." if page.total == 1 else f"{page.total} lots.")
     else:
-        lines.append(f"No lot is due on {on.isoformat()}." if asked.due else "No lot was found.")
+        lines.append(f"No lot is due on {on.isoformat()}." if wanted.due else "No lot was found.")
         if page.did_you_mean:
             lines += wrapped(f"Did you mean: {', '.join(page.did_you_mean)}?")
     return answer(document, lines)

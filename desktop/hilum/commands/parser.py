@@ -101,6 +101,7 @@ def whole_parser() -> CommandParser:
         lots,
         preparing,
         reckon,
+        searches,
         store,
     )
 
@@ -125,6 +126,7 @@ def whole_parser() -> CommandParser:
         keeping,
         intake,
         lots,
+        searches,
         preparing,
         germination,
         labels,

@@ -80,17 +80,23 @@ class FindBox(QLineEdit):
         typed = self.text().strip()
         if self._work is None or not typed:
             return
-        from hilum.window.find_offers import look_for
+        from hilum.window.find_offers import count_all, look_for
 
         self._asked += 1
-        asked = self._asked
+        asked, work = self._asked, self._work
 
         def show(found: "Found") -> None:
             # What was asked before something newer was typed is no longer wanted.
             if asked == self._asked and self.hasFocus():
                 self._offer(found)
+                if found.more:
+                    work.run(count_all, work.catalogue, typed, work.today(), done=tell)
 
-        self._work.run(look_for, self._work.catalogue, typed, self._work.today(), done=show)
+        def tell(total: int) -> None:
+            if asked == self._asked and self._offers is not None:
+                self._offers.show_total(typed, total)
+
+        work.run(look_for, work.catalogue, typed, work.today(), done=show)
 
     def on_entered(self) -> None:
         """Open the lot, or say what is near."""
@@ -109,7 +115,7 @@ class FindBox(QLineEdit):
         if found.number:
             self.selectAll()
             self.lot_chosen.emit(found.number)
-        elif found.total:
+        elif found.lots and not found.words:
             self.selectAll()
             self.words_entered.emit(found.typed)
         else:

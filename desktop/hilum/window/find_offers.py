@@ -21,22 +21,29 @@ MOST_OFFERED = 12
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What some words or a number led to: one lot, several, near ones, or near names."""
+    """What some words or a number led to: one lot, several (`more` than are listed), near ones, or near names."""
 
     typed: str
     number: str = ""
     lots: "tuple[LotView, ...]" = ()
-    total: int = 0
+    more: bool = False
     near_names: tuple[str, ...] = ()
     words: str = ""
 
 
 def look_for(catalogue: "Catalogue", typed: str, on: date) -> Found:
-    """Give the lots that fit what has been typed so far."""
-    from hilum.benches.lots import LotFilter, find_lots
+    """Give the newest lots that fit what has been typed so far; how many there are in all takes longer."""
+    from hilum.benches.lots import LotFilter, page_of_lots
 
-    page = find_lots(catalogue, LotFilter(words=typed), on=on, limit=MOST_OFFERED)
-    return Found(typed, lots=page.lots, total=page.total, near_names=page.did_you_mean)
+    page = page_of_lots(catalogue, LotFilter(words=typed), on=on, limit=MOST_OFFERED)
+    return Found(typed, lots=page.lots, more=page.end is not None, near_names=page.did_you_mean)
+
+
+def count_all(catalogue: "Catalogue", typed: str, on: date) -> int:
+    """Give how many lots fit what has been typed."""
+    from hilum.benches.lots import LotFilter, count_lots
+
+    return count_lots(catalogue, LotFilter(words=typed), on=on)
 
 
 def look_up(catalogue: "Catalogue", typed: str, on: date) -> Found:
@@ -48,14 +55,14 @@ def look_up(catalogue: "Catalogue", typed: str, on: date) -> Found:
     except KeeperError as error:
         trouble = str(error)
     found = look_for(catalogue, typed, on)
-    if found.total == 1:
+    if len(found.lots) == 1:
         return Found(typed, number=found.lots[0].number)
-    if found.total:
+    if found.lots:
         return found
     near = nearest_lots(catalogue, typed)
     if near:
         lots = find_lots(catalogue, LotFilter(numbers=near), on=on).lots
-        return Found(typed, lots=lots, total=0, words=trouble)
+        return Found(typed, lots=lots, words=trouble)
     if found.near_names:
         names = ", ".join(f"“{name}”" for name in found.near_names)
         words = f"No lot is found by “{typed}”. Perhaps {names}?"
@@ -72,6 +79,7 @@ class Offers(QObject):
     def __init__(self, line: QLineEdit) -> None:
         super().__init__(line)
         self._items = QStandardItemModel(self)
+        self._more: QStandardItem | None = None
         self._completer = QCompleter(self._items, self)
         self._completer.setCompletionMode(QCompleter.CompletionMode.UnfilteredPopupCompletion)
         self._completer.setMaxVisibleItems(MOST_OFFERED)
@@ -95,18 +103,24 @@ class Offers(QObject):
 
     def show_found(self, found: Found) -> None:
         """Offer what was found; nothing found closes the list."""
+        self._more = None
         self._items.clear()
         for lot in found.lots:
             self._items.appendRow(_item(_lot_words(lot), lot.number, ""))
-        if found.total > len(found.lots):
-            more = f"… all {found.total:,} lots with “{found.typed}”: press Enter"
-            self._items.appendRow(_item(more, "", found.typed))
+        if found.more:
+            self._more = _item(f"… all lots with “{found.typed}”: press Enter", "", found.typed)
+            self._items.appendRow(self._more)
         for name in found.near_names:
             self._items.appendRow(_item(f"Did you mean “{name}”?", "", name))
         if self._items.rowCount():
             self._completer.complete()
         else:
             self.hide()
+
+    def show_total(self, typed: str, total: int) -> None:
+        """Say how many lots there are in all, once they are counted."""
+        if self._more is not None and self._more.data(WORDS_ROLE) == typed:
+            self._more.setText(f"… all {total:,} lots with “{typed}”: press Enter")
 
     def on_picked(self, index: QModelIndex) -> None:
         """Tell which lot or which words were picked."""

@@ -1,45 +1,50 @@
 """The lots of the catalogue: narrowed while one types, sorted by any column, and what is done with the chosen ones."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtWidgets import (
-    QCheckBox,
-    QComboBox,
-    QHBoxLayout,
-    QLabel,
-    QLineEdit,
-    QPushButton,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
-from hilum.benches.lots import LotFilter, LotPage, find_lots
-from hilum.benches.reference import CropLine, crops
+from hilum.benches import reference, searches
+from hilum.benches.lots import LotFilter, LotPage, PageEnd, count_lots, page_of_lots
+from hilum.benches.reference import CropLine, NameLine
+from hilum.benches.searches import SavedSearch
 from hilum.window import lot_words
 from hilum.window.lot_actions import HoldDialog, print_labels
 from hilum.window.models import Column, RowsTable
+from hilum.window.narrowing import Narrowing
 from hilum.window.page import BenchPage
 from hilum.window.questions import Questions
 from hilum.window.widgets import Quiet, primary, row_of
 from hilum.window.work import WorkDay
 
-MOST_SHOWN = 2_000
-PAUSE_MS = 150
-STATES = ("to be weighed", "in hand", "stored", "under test", "held", "empty")
-# Which of the bench's sorts stands behind a heading; other columns are sorted among the lots shown.
+# Lots that are loaded at once; the next page comes when the list is scrolled to its end.
+PAGE_LOTS = 500
+# Which of the bench's sorts stands behind a heading.
 SORT_OF = {
     "Lot": "number",
     "Crop": "crop",
     "Variety": "variety",
     "Year": "year",
+    "Place grown": "place",
     "Stock": "stock",
     "Germination": "germination",
     "Next test": "due",
+    "State": "state",
     "Came in": "received",
 }
+
+
+@dataclass(frozen=True, slots=True)
+class _Choices:
+    """What the list can be narrowed to besides words."""
+
+    crops: tuple[CropLine, ...]
+    places: tuple[NameLine, ...]
+    searches: tuple[SavedSearch, ...]
 
 
 def _columns(on: date) -> Sequence[Column]:
@@ -77,12 +82,25 @@ def _columns(on: date) -> Sequence[Column]:
     )
 
 
-def _find(catalogue: Any, wanted: LotFilter, on: date, sort: str, descending: bool) -> LotPage:
-    return find_lots(catalogue, wanted, on=on, sort=sort, descending=descending, limit=MOST_SHOWN)
+def _choices(catalogue: Any) -> _Choices:
+    crops = reference.crops(catalogue, with_lots_only=True)
+    return _Choices(crops, reference.places(catalogue), searches.saved_searches(catalogue))
 
 
-def _crops_with_lots(catalogue: Any) -> tuple[CropLine, ...]:
-    return crops(catalogue, with_lots_only=True)
+def _page(
+    catalogue: Any,
+    wanted: LotFilter,
+    on: date,
+    sort: str | None,
+    descending: bool,
+    limit: int,
+    after: PageEnd | None,
+) -> LotPage:
+    return page_of_lots(catalogue, wanted, on=on, sort=sort, descending=descending, limit=limit, after=after)
+
+
+def _count(catalogue: Any, wanted: LotFilter, on: date) -> int:
+    return count_lots(catalogue, wanted, on=on)
 
 
 class LotsTab(BenchPage):
@@ -92,24 +110,13 @@ class LotsTab(BenchPage):
 
     def __init__(self, work: WorkDay, questions: Questions, parent: QWidget | None = None) -> None:
         super().__init__(work, questions, parent)
-        self._numbers: tuple[str, ...] = ()
-        self._asked = 0
-        self._total = 0
-        self._sort, self._descending = "number", False
-        self._words = QLineEdit()
-        self._words.setPlaceholderText("words in any order")
-        self._words.setClearButtonEnabled(True)
-        self._crop, self._state = QComboBox(), QComboBox()
-        self._crop.addItem("every crop", "")
-        self._crop.setMinimumWidth(150)
-        self._state.addItem("every state", "")
-        for state in STATES:
-            self._state.addItem(state, state)
-        self._due, self._low, self._below = QCheckBox("d&ue"), QCheckBox("l&ow"), QCheckBox("belo&w standard")
-        self._due.setToolTip("Only lots that are due for a germination test")
-        self._low.setToolTip("Only lots with little seed above the reserve")
-        self._below.setToolTip("Only lots whose germination is below the standard")
-        self._all = QPushButton("Show &all")
+        self._asked, self._first = 0, 0
+        self._total: int | None = None
+        self._end: PageEnd | None = None
+        self._loading = False
+        self._sort: str | None = None
+        self._descending = False
+        self.narrowing = Narrowing()
         self.table = RowsTable(
             _columns(work.today()), "Lots", "No lot fits. Take words away, or press “Show all”."
         )
@@ -117,51 +124,29 @@ class LotsTab(BenchPage):
         self._open, self._labels = primary(QPushButton("&Open")), QPushButton("Print &labels…")
         self._start, self._pack = QPushButton("Start &test"), QPushButton("&Pack")
         self._hold = QPushButton("Put on &hold…")
-        self._pause = QTimer(self)
-        self._pause.setSingleShot(True)
-        self._pause.setInterval(PAUSE_MS)
         self._lay_out()
         self._connect()
         self.on_choice()
 
     def _lay_out(self) -> None:
-        narrow = QHBoxLayout()
-        narrow.setSpacing(8)
-        for words, editor, stretch in (
-            ("&Narrow by", self._words, 1),
-            ("&Crop", self._crop, 0),
-            ("&State", self._state, 0),
-        ):
-            label = QLabel(words)
-            label.setBuddy(editor)
-            narrow.addWidget(label)
-            narrow.addWidget(editor, stretch)
-        only = QHBoxLayout()
-        only.setSpacing(14)
-        only.addWidget(self._counted, 1)
-        only.addWidget(QLabel("Only"))
-        for box in (self._due, self._low, self._below, self._all):
-            only.addWidget(box)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 10, 0, 0)
-        layout.addLayout(narrow)
-        layout.addLayout(only)
+        layout.addWidget(self.narrowing)
+        layout.addWidget(self._counted)
         layout.addWidget(self.table, 1)
         layout.addLayout(row_of(self._open, self._labels, self._start, self._pack, self._hold))
 
     def _connect(self) -> None:
         # Narrowing.
-        self._words.textChanged.connect(self.on_narrowed)
-        self._words.returnPressed.connect(self.on_words_entered)
-        self._crop.currentIndexChanged.connect(self.on_narrowed)
-        self._state.currentIndexChanged.connect(self.on_narrowed)
-        for box in (self._due, self._low, self._below):
-            box.toggled.connect(self.on_narrowed)
-        self._all.clicked.connect(self.on_all)
-        self._pause.timeout.connect(self.refresh)
+        self.narrowing.narrowed.connect(self.refresh)
+        self.narrowing.words_entered.connect(self.on_words_entered)
+        self.narrowing.search_chosen.connect(self.on_search_chosen)
+        self.narrowing.save_wanted.connect(self.on_save_wanted)
+        self.narrowing.remove_wanted.connect(self.on_remove_wanted)
         # The list.
         self.table.row_opened.connect(self.on_row_opened)
         self.table.choice_changed.connect(self.on_choice)
+        self.table.verticalScrollBar().valueChanged.connect(self.on_scrolled)
         self.table.horizontalHeader().sortIndicatorChanged.connect(self.on_sorted)
         # What is done with it.
         self._open.clicked.connect(self.on_open)
@@ -172,113 +157,164 @@ class LotsTab(BenchPage):
 
     def focus_first(self) -> None:
         """Put the cursor where the list is narrowed."""
-        self._words.setFocus()
+        self.narrowing.focus_words()
 
     # Loading.
 
     def wanted(self) -> LotFilter:
         """Give what the list is narrowed to."""
-        return LotFilter(
-            words=self._words.text(),
-            crop=self._crop.currentData() or "",
-            state=self._state.currentData() or "",
-            due=self._due.isChecked(),
-            low=self._low.isChecked(),
-            below=self._below.isChecked(),
-            numbers=self._numbers,
-        )
+        return self.narrowing.wanted()
 
     def refresh(self) -> None:
-        """Load the list anew."""
+        """Load the list anew, as far as it was loaded."""
+        limit = max(PAGE_LOTS, len(self.table.rows()) if self._end is not None else 0)
+        self._load(limit, None)
+        self.work.run(_choices, self.work.catalogue, done=self.show_choices)
+
+    def _load(self, limit: int, after: PageEnd | None) -> None:
         self._asked += 1
-        asked = self._asked
+        asked, work = self._asked, self.work
+        self._loading = True
 
         def show(page: LotPage) -> None:
             # What was asked before something newer was typed is no longer wanted.
             if asked == self._asked:
-                self.show_page(page)
+                self._loading = False
+                self.show_page(page, is_first=after is None)
 
-        work = self.work
-        work.run(_find, work.catalogue, self.wanted(), work.today(), self._sort, self._descending, done=show)
-        work.run(_crops_with_lots, work.catalogue, done=self.show_crops)
+        def failed(words: str) -> None:
+            self._loading = False
+            work.trouble.emit(words)
 
-    def show_page(self, page: LotPage) -> None:
-        """Show the lots that were found, and how many there are."""
-        self._total = page.total
-        self.table.set_rows(page.lots)
-        if page.total > len(page.lots):
-            words = f"The first {len(page.lots):,} of {page.total:,} lots. Narrow the list to see the others."
-        elif page.did_you_mean:
-            words = (
-                "No lot fits. Did you mean " + " or ".join(f"“{name}”" for name in page.did_you_mean) + "?"
-            )
+        arguments = (self.wanted(), work.today(), self._sort, self._descending, limit, after)
+        work.run(_page, work.catalogue, *arguments, done=show, failed=failed)
+
+    def show_page(self, page: LotPage, *, is_first: bool) -> None:
+        """Show the lots that were found; how many there are in all is told when it is known."""
+        self._end = page.end
+        if is_first:
+            self._total = page.total
+            self._first = self._asked
+            # A list that goes on is in the catalogue's order: sorted here, a later page would not fit behind it.
+            self.table.set_rows(page.lots, as_they_come=page.end is not None)
+            if page.total is None:
+                self._count_all()
         else:
-            words = lot_words.counted(page.total, "lot")
-        if self._numbers:
-            words += f" (of {len(self._numbers)} sent here; “Show all” shows the others)"
+            self.table.add_rows(page.lots)
+        self._show_count(page.did_you_mean)
+        self.on_scrolled()
+
+    def _count_all(self) -> None:
+        first, work = self._first, self.work
+
+        def show(total: int) -> None:
+            # The count is of the list that is shown, however far it was loaded meanwhile.
+            if first == self._first:
+                self._total = total
+                self._show_count(())
+
+        work.run(_count, work.catalogue, self.wanted(), work.today(), done=show)
+
+    def _show_count(self, near: tuple[str, ...]) -> None:
+        shown, sent = len(self.table.rows()), len(self.wanted().numbers)
+        if near:
+            words = "No lot fits. Did you mean " + " or ".join(f"“{name}”" for name in near) + "?"
+        elif self._end is None:
+            words = lot_words.counted(shown, "lot")
+        elif self._total is None:
+            words = f"The first {shown:,} lots; all of them are being counted…"
+        else:
+            words = f"The first {shown:,} of {self._total:,} lots. More come as you scroll down."
+        if sent:
+            words += f" (of {sent} sent here; “Show all” shows the others)"
         self._counted.setText(words)
         self._counted.setAccessibleName(words)
 
-    def show_crops(self, lines: tuple[CropLine, ...]) -> None:
-        """Offer the crops that have lots."""
-        if [line.key for line in lines] == [
-            self._crop.itemData(place) for place in range(1, self._crop.count())
-        ]:
-            return
-        chosen = self._crop.currentData()
-        self._crop.blockSignals(True)
-        while self._crop.count() > 1:
-            self._crop.removeItem(1)
-        for line in lines:
-            self._crop.addItem(line.name, line.key)
-        self._crop.setCurrentIndex(max(0, self._crop.findData(chosen)))
-        self._crop.blockSignals(False)
+    def show_choices(self, choices: _Choices) -> None:
+        """Offer the crops and places that have lots, and the saved searches."""
+        self.narrowing.show_crops(choices.crops)
+        self.narrowing.show_places(choices.places)
+        self.narrowing.show_searches(choices.searches)
 
     def list_words(self, words: str) -> None:
         """List the lots that fit some words, and nothing else."""
-        self._clear()
-        self._words.setText(words)
-        self.refresh()
+        self._list(LotFilter(words=words))
         self.table.setFocus()
 
     def list_numbers(self, numbers: tuple[str, ...]) -> None:
         """List the lots of these numbers."""
-        self._clear()
-        self._numbers = numbers
-        self.refresh()
+        self._list(LotFilter(numbers=numbers))
 
-    def _clear(self) -> None:
-        self._numbers = ()
-        self._words.clear()
-        self._crop.setCurrentIndex(0)
-        self._state.setCurrentIndex(0)
-        for box in (self._due, self._low, self._below):
-            box.setChecked(False)
+    def _list(self, wanted: LotFilter) -> None:
+        self.narrowing.show_wanted(wanted)
+        self.refresh()
 
     # What the keeper does.
 
-    def on_narrowed(self) -> None:
-        """Wait for a pause in the typing, then load."""
-        self._pause.start()
-
     def on_words_entered(self) -> None:
         """Go from the words into the list."""
-        self._pause.stop()
         self.refresh()
         self.table.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
-    def on_all(self) -> None:
-        """Show every lot again."""
-        self._clear()
-        self.refresh()
+    def on_scrolled(self) -> None:
+        """Load the next page when the end of the list is in sight."""
+        bar = self.table.verticalScrollBar()
+        if self._end is not None and not self._loading and bar.value() >= bar.maximum() - bar.pageStep():
+            self._load(PAGE_LOTS, self._end)
 
     def on_sorted(self, column: int, order: Qt.SortOrder) -> None:
         """Sort in the catalogue when not all lots are shown: the first of all may not be among them."""
-        heading = self.table.rows_model.columns[column].heading if column >= 0 else "Lot"
-        self._sort = SORT_OF.get(heading, "number")
-        self._descending = order == Qt.SortOrder.DescendingOrder and heading in SORT_OF
-        if self._total > len(self.table.rows()):
+        heading = self.table.rows_model.columns[column].heading if column >= 0 else ""
+        self._sort = SORT_OF.get(heading)
+        self._descending = order == Qt.SortOrder.DescendingOrder and self._sort is not None
+        if self._end is not None or self._sort is None:
+            self._end = None
             self.refresh()
+
+    def on_search_chosen(self, name: str) -> None:
+        """Look through a saved search, in its own order."""
+        found = self.work.attempt(searches.saved_search, self.work.catalogue, name)
+        if found is None:
+            return
+        self.narrowing.show_wanted(found.wanted)
+        heading = next((words for words, sort in SORT_OF.items() if sort == found.sort), None)
+        headings = [column.heading for column in self.table.rows_model.columns]
+        order = Qt.SortOrder.DescendingOrder if found.descending else Qt.SortOrder.AscendingOrder
+        self.table.horizontalHeader().setSortIndicator(
+            -1 if heading is None else headings.index(heading), order
+        )
+        self._end = None
+        self.refresh()
+
+    def on_save_wanted(self) -> None:
+        """Ask for the name under which the search is saved."""
+        words = "Name of this search, for example: beans to regrow. It is there for everyone who uses the catalogue."
+        self.questions.ask_text(self, "Save this search", words, self._save_as)
+
+    def _save_as(self, name: str) -> None:
+        work = self.work
+        made = work.attempt(
+            searches.save_search,
+            work.catalogue,
+            name,
+            self.wanted(),
+            sort=self._sort,
+            descending=self._descending,
+        )
+        if made is not None:
+            self.narrowing.show_searches(searches.saved_searches(work.catalogue), made.name)
+            work.changes.tell(f"The search “{made.name}” is saved.")
+
+    def on_remove_wanted(self, name: str) -> None:
+        """Ask before a saved search is removed."""
+        words = f"The search “{name}” is removed for everyone. The lots stay as they are."
+        self.questions.confirm(self, "Remove a saved search", words, "Remove it", lambda: self._forget(name))
+
+    def _forget(self, name: str) -> None:
+        work = self.work
+        if work.attempt(searches.forget_search, work.catalogue, name) is not None:
+            self.narrowing.show_searches(searches.saved_searches(work.catalogue), "")
+            work.changes.tell(f"The search “{name}” was removed.")
 
     def on_choice(self) -> None:
         """Allow what can be done with the chosen lots."""

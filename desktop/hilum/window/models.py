@@ -74,13 +74,21 @@ class RowsModel(QAbstractTableModel):
         """The rows in the order shown."""
         return self._rows
 
-    def set_rows(self, rows: Sequence[Any]) -> None:
-        """Show other rows, sorted as before."""
+    def set_rows(self, rows: Sequence[Any], *, as_they_come: bool = False) -> None:
+        """Show other rows, sorted as before, or in the order in which they come."""
         self.beginResetModel()
         self._rows = tuple(rows)
-        if self._sorted is not None:
+        if self._sorted is not None and not as_they_come:
             self._rows = self._in_order(*self._sorted)
         self.endResetModel()
+
+    def add_rows(self, rows: Sequence[Any]) -> None:
+        """Show more rows behind those that are shown."""
+        if rows:
+            at = len(self._rows)
+            self.beginInsertRows(QModelIndex(), at, at + len(rows) - 1)
+            self._rows += tuple(rows)
+            self.endInsertRows()
 
     def row_at(self, index: Index) -> Any:
         """Give the row behind a cell, or None where there is none."""
@@ -205,13 +213,20 @@ class RowsTable(QTableView):
 
     # Filling and choosing.
 
-    def set_rows(self, rows: Sequence[Any]) -> None:
-        """Show other rows; those that were chosen stay chosen where they are still there."""
+    def set_rows(self, rows: Sequence[Any], *, as_they_come: bool = False) -> None:
+        """Show other rows; those that were chosen stay chosen where they are still there.
+
+        They are sorted as before, unless they are to be shown in the order in which they come.
+        """
         before = self.rows_model.rowCount()
-        self.rows_model.set_rows(rows)
+        self.rows_model.set_rows(rows, as_they_come=as_they_come)
         self.setAccessibleDescription("" if rows else self._empty_words)
         if rows and not before:
             self.fit_columns()
+
+    def add_rows(self, rows: Sequence[Any]) -> None:
+        """Show more rows behind those that are shown."""
+        self.rows_model.add_rows(rows)
 
     def fit_columns(self) -> None:
         """Make each column as wide as what it shows; where there is no room for all, the widest give way."""
