@@ -89,7 +89,7 @@ class CountPanel(QWidget):
         self.finish.clicked.connect(self.on_finish)
         self.tags.clicked.connect(self.on_tags)
         self.give_up.clicked.connect(self.on_give_up)
-        self.day.dateChanged.connect(self.show_day)
+        self.day.day_changed.connect(self.show_day)
         self.table.typed.connect(self.on_typed)
         self.table.passed_end.connect(self.write.setFocus)
 

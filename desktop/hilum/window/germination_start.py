@@ -75,7 +75,7 @@ class StartPanel(QWidget):
         self.choice.trouble_met.connect(self.notice.show_bad)
         self.dishes.valueChanged.connect(self.show_plan)
         self.seeds.valueChanged.connect(self.show_plan)
-        self.day.dateChanged.connect(self.show_plan)
+        self.day.day_changed.connect(self.show_plan)
         self.button.clicked.connect(self.on_lay)
 
     def take(self, lots: tuple[str, ...]) -> None:

@@ -122,6 +122,18 @@ def bench_icon(title: str) -> QIcon:
     return icon
 
 
+def calendar_icon() -> QIcon:
+    """Give the sign of the field for a day."""
+    path = QPainterPath()
+    path.addRoundedRect(QRectF(3.5, 5, 17, 16), 2, 2)
+    path.moveTo(3.5, 10)
+    path.lineTo(20.5, 10)
+    for left in (8, 16):
+        path.moveTo(left, 2.5)
+        path.lineTo(left, 6.5)
+    return QIcon(_stroked(path, theme().quiet))
+
+
 def _stroked(path: QPainterPath, colour: str, side: int = 44) -> QPixmap:
     picture = QPixmap(QSize(side, side))
     picture.fill(Qt.GlobalColor.transparent)

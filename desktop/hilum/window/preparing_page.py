@@ -65,7 +65,7 @@ class PreparingPage(BenchPage):
         self.day = DateEdit(work.today())
         self.label = QPushButton("&Jar label…")
         self.notice = Notice()
-        self.forms = tuple(kind(work, questions) for kind in FORMS)
+        self.forms = tuple(kind(work, questions, self.day) for kind in FORMS)
         self._choice = QButtonGroup(self)
         self._buttons = tuple(self._step_button(place) for place in range(len(self.forms)))
         self._stack = QStackedWidget()
@@ -120,7 +120,7 @@ class PreparingPage(BenchPage):
     def _connect(self) -> None:
         self.table.choice_changed.connect(self.show_chosen)
         self.table.row_opened.connect(self.on_row_opened)
-        self.day.dateChanged.connect(self.show_chosen)
+        self.day.day_changed.connect(self.show_chosen)
         self.label.clicked.connect(self.on_label)
         self._choice.idClicked.connect(self.show_step)
         for form in self.forms:
@@ -164,7 +164,7 @@ class PreparingPage(BenchPage):
         )
         fresh = each is not None and self.forms[0].lot is None
         for form, button in zip(self.forms, self._buttons, strict=True):
-            form.show_lot(None if each is None else each.lot, self.day.day())
+            form.show_lot(None if each is None else each.lot)
             done = each is not None and form.step in each.done
             button.setText(f"✓ {form.words}" if done else form.words)
             button.setAccessibleDescription("done already" if done else "")

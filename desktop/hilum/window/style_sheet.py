@@ -64,7 +64,7 @@ QPushButton[look="primary"]:disabled {{ color: {t.paper}; background: {t.edge}; 
 def _fields(t: "Theme", _icons: str) -> str:
     """Lines, boxes and dates to type into."""
     return f"""
-QLineEdit, QComboBox, QDateEdit, QSpinBox, QDoubleSpinBox {{
+QLineEdit, QComboBox, QSpinBox, QDoubleSpinBox {{
     min-height: {CONTROL_PX - 12}px; padding: 4px 8px; color: {t.ink}; background: {t.sheet};
     border: 1px solid {t.edge}; border-radius: 5px;
     selection-background-color: {t.accent}; selection-color: {t.accent_ink};
@@ -76,10 +76,10 @@ QPlainTextEdit, QTextEdit {{
     color: {t.ink}; background: {t.sheet}; border: 1px solid {t.edge}; border-radius: 5px; padding: 4px;
     selection-background-color: {t.accent}; selection-color: {t.accent_ink};
 }}
-QLineEdit:focus, QComboBox:focus, QDateEdit:focus, QSpinBox:focus, QDoubleSpinBox:focus,
+QLineEdit:focus, QComboBox:focus, QSpinBox:focus, QDoubleSpinBox:focus,
 QPlainTextEdit:focus, QTextEdit:focus {{ border: 2px solid {t.accent}; padding: 3px 7px; }}
 QLineEdit[wrong="true"] {{ border: 2px solid {t.bad}; padding: 3px 7px; }}
-QLineEdit:disabled, QComboBox:disabled, QDateEdit:disabled, QSpinBox:disabled, QDoubleSpinBox:disabled {{
+QLineEdit:disabled, QComboBox:disabled, QSpinBox:disabled, QDoubleSpinBox:disabled {{
     color: {t.quiet}; background: {t.paper}; border-color: {t.line};
 }}
 """
@@ -88,8 +88,8 @@ QLineEdit:disabled, QComboBox:disabled, QDateEdit:disabled, QSpinBox:disabled, Q
 def _steppers(t: "Theme", icons: str) -> str:
     """Arrows of boxes, and lists that drop down."""
     return f"""
-QComboBox::drop-down, QDateEdit::drop-down {{ border: 0; width: 28px; }}
-QComboBox::down-arrow, QDateEdit::down-arrow {{ image: url("{icons}/arrow-down-{t.name}.png"); }}
+QComboBox::drop-down {{ border: 0; width: 28px; }}
+QComboBox::down-arrow {{ image: url("{icons}/arrow-down-{t.name}.png"); }}
 QSpinBox, QDoubleSpinBox {{ qproperty-alignment: "AlignRight | AlignVCenter"; }}
 QSpinBox::up-button, QDoubleSpinBox::up-button {{
     subcontrol-origin: border; subcontrol-position: top right; width: 26px; border: 0;
