@@ -203,6 +203,29 @@ def test_first_start_makes_a_catalogue_where_the_keeper_says(
     qtbot.waitUntil(lambda: not window.isVisible())
 
 
+def test_the_lots_due_are_shown_while_the_catalogue_is_being_opened(
+    qtbot: Any, answers: Answers, work_day: WorkDay, clock: Callable[[], datetime], tmp_path: Path
+):
+    """Rows to read come before the catalogue is open; its own day sheet takes their place, and its buttons work."""
+    window = MainWindow(answers)
+    keeper = Keeper(qtbot, window)
+    choices = QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat)
+    session = Session(window, clock, choices, tmp_path / "usual.hilum")
+    session.begin(work_day.catalogue.where)
+    assert window.work is None
+    assert keeper.sees("Due for a germination test (3)")
+    assert keeper.sees("Opening the catalogue…")
+    assert not keeper.can_press("Start tests")
+    keeper.waits_to_see("Who is at the bench?")
+    keeper.presses("Not now")
+    keeper.waits_to_see("To be weighed (1)")
+    assert keeper.sees("Due for a germination test (3)")
+    assert not keeper.sees("Opening the catalogue…")
+    assert keeper.can_press("Start tests")
+    window.close()
+    qtbot.waitUntil(lambda: not window.isVisible())
+
+
 def test_a_place_that_is_no_catalogue_is_said_in_the_dialog(
     qtbot: Any, answers: Answers, clock: Callable[[], datetime], tmp_path: Path
 ):

@@ -3,7 +3,8 @@
 from datetime import date
 from typing import Any
 
-from hilum.benches.views import LotView, day_text, view
+from hilum.benches.views import LotView, view
+from hilum.benches.wording import day_text
 from hilum.catalogue import listing
 from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.opening import Catalogue

@@ -7,11 +7,11 @@ from typing import Any
 
 from hilum.benches.views import LotView, view
 from hilum.catalogue import germination_tests, history, ledger, listing, names, steps
+from hilum.catalogue.amounts import shown_amount
 from hilum.catalogue.due import recompute
 from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.germination_tests import GerminationTestLine
 from hilum.catalogue.history import Edit, EditedMeanwhile, PastJob
-from hilum.catalogue.ledger import shown_amount
 from hilum.catalogue.listing import LotFilter, MovementLine
 from hilum.catalogue.lots import refresh_find_text
 from hilum.catalogue.nearest import did_you_mean, nearest_lot_numbers

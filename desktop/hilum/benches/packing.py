@@ -8,6 +8,7 @@ from hilum.benches.lots import refuse_if_held
 from hilum.benches.printing import LabelJob, make_lot_sheets, newest_result
 from hilum.benches.views import LotView, view
 from hilum.catalogue import germination_tests, ledger, listing, steps
+from hilum.catalogue.amounts import shown_amount
 from hilum.catalogue.due import recompute
 from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.germination_tests import GerminationTestLine
@@ -81,7 +82,7 @@ def _plan(shown: LotView, seeds: int, settings: Settings, *, viable: bool, teste
             seeds, tsw_ug, germination_percent=germination, viable=viable, step_mg=settings.scale_step_mg
         )
         fill_mg, per_packet = fill.fill_mg, fill.fill_mg
-        words = ledger.shown_amount(fill_mg, "mg")
+        words = shown_amount(fill_mg, "mg")
         if fill.too_light:
             said.append(fill.why)
         spare = _spare_mg(shown)

@@ -4,7 +4,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from hilum.benches.views import LotView, month_words, partial_date, view
+from hilum.benches.views import LotView, view
+from hilum.benches.wording import month_words, partial_date
 from hilum.catalogue import germination_tests, listing
 from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.germination_tests import GerminationTestLine

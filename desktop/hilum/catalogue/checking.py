@@ -8,7 +8,7 @@ from sqlalchemy import Connection, and_, func, or_, select
 from sqlalchemy.exc import DatabaseError
 
 from hilum.catalogue import numbering
-from hilum.catalogue.ledger import shown_amount
+from hilum.catalogue.amounts import shown_amount
 from hilum.catalogue.mishaps import DamagedError
 from hilum.catalogue.opening import Catalogue
 from hilum.catalogue.records import (

@@ -6,6 +6,7 @@ from typing import Any
 
 from sqlalchemy import Integer, bindparam, func, insert, select, update
 
+from hilum.catalogue.amounts import shown_amount
 from hilum.catalogue.history import note_movement
 from hilum.catalogue.opening import Job
 from hilum.catalogue.records import lot, movement
@@ -14,16 +15,6 @@ from hilum.errors import KeeperError
 
 class StockError(KeeperError):
     """The stock does not allow the movement; nothing was changed."""
-
-
-def shown_amount(amount: int | None, unit: str) -> str:
-    """Give a stock figure in words: grams for weighed lots, seeds for counted ones."""
-    if amount is None:
-        return "not weighed yet"
-    if unit == "seeds":
-        return f"{amount} seed" if amount == 1 else f"{amount} seeds"
-    grams = f"{amount / 1000:.3f}".rstrip("0").rstrip(".")
-    return f"{grams} g"
 
 
 def move(

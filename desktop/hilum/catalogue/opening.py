@@ -14,6 +14,7 @@ from sqlalchemy.exc import ArgumentError
 
 from hilum.catalogue.engines import make_engine, refuse_unfit_server, take_turn
 from hilum.catalogue.files import COMPANIONS, SUFFIX, companion, is_shared, refuse_unwritable, revision_in
+from hilum.catalogue.migrations import NEWEST_REVISION
 from hilum.catalogue.mishaps import CatalogueError, plain_words
 from hilum.catalogue.settings import Settings, read_settings
 from hilum.errors import BadInput
@@ -22,9 +23,6 @@ __all__ = [
     "NEWEST_REVISION", "SUFFIX", "Catalogue", "CatalogueError", "Job", "count_rows", "is_on_shared_folder",
     "new_catalogue", "open_catalogue", "place", "revision_of", "shown",
 ]  # fmt: skip
-
-# The newest revision in migrations/versions; a test holds the two together.
-NEWEST_REVISION = "0001"
 
 
 @dataclass(frozen=True, slots=True)

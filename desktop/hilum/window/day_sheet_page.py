@@ -7,18 +7,18 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QApplication, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from hilum.benches.day_sheet import DaySheet, day_sheet
+from hilum.benches.glance import Glance
 from hilum.benches.lists import lots_on_paper
 from hilum.benches.lots import LotFilter
 from hilum.window import day_parts
 from hilum.window.day_section import DaySection, Part
+from hilum.window.day_words import day_title
 from hilum.window.lot_words import counted
 from hilum.window.page import BenchPage
 from hilum.window.print_files import write_whole
 from hilum.window.questions import Questions
 from hilum.window.widgets import Heading, Quiet, Title, card, primary, row_of
 from hilum.window.work import WorkDay
-
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
 class DaySheetPage(BenchPage):
@@ -127,6 +127,11 @@ class DaySheetPage(BenchPage):
         self._focus_waits = not self._first_words.isVisible()
         self._focus_was = QApplication.focusWidget()
 
+    def show_glance(self, seen: Glance) -> None:
+        """Show the lots due that were seen before the catalogue was open, until all that waits is known."""
+        self._title.setText(day_title(seen.on))
+        self._due.show_rows(seen.due, seen.due_total)
+
     def show_sheet(self, sheet: DaySheet) -> None:
         """Show what waits."""
         counting = {run.id for run in sheet.to_count}
@@ -139,7 +144,7 @@ class DaySheetPage(BenchPage):
         self._standing.show_rows(tuple(run for run in sheet.standing if run.id not in counting))
         self._barred.show_rows(sheet.barred)
         self._first_words.setVisible(not sheet.lots)
-        self._title.setText(f"{WEEKDAYS[sheet.on.weekday()]}, {sheet.on.isoformat()}")
+        self._title.setText(day_title(sheet.on))
         self._summary.setText(_summary(sheet))
         if self._focus_waits and QApplication.focusWidget() is self._focus_was:
             self.focus_first()

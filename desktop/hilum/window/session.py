@@ -5,9 +5,10 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import QObject, QSettings, Qt
+from PySide6.QtCore import QObject, QSettings, Qt, QTimer
 from PySide6.QtWidgets import QApplication, QDialog, QMessageBox, QProgressDialog
 
+from hilum.benches.glance import glance
 from hilum.window.first_start import FILTERS, FirstStart, WhoIsHere
 from hilum.window.shell import MainWindow
 from hilum.window.theme import MODES, Mode, apply_theme
@@ -131,9 +132,16 @@ class Session(QObject):
                 self._choices.setValue(PLACE, place)
             self.take_up(catalogue)
 
+        def begin() -> None:
+            self._pool.run(function, *arguments, done=opened, failed=self.on_not_opened)
+
         def go() -> None:
             self.window.wait_with(words)
-            self._pool.run(function, *arguments, done=opened, failed=self.on_not_opened)
+            seen = glance(place, on=self._clock().date()) if place else None
+            if seen is not None and seen.due:
+                self.window.show_glance(seen)
+            # After the paint: loading what opens a catalogue keeps the interpreter busy.
+            QTimer.singleShot(0, begin)
 
         if self.window.work is None:
             go()
