@@ -45,8 +45,8 @@ def _within(column: Column) -> Column:
 
 LOT = (
     Column("Lot", lot_of),
-    Column("Crop", lambda lot: lot.line.crop),
-    Column("Variety", lambda lot: lot.line.variety),
+    Column("Crop", lambda lot: lot.line.crop, least_px=124),
+    Column("Variety", lambda lot: lot.line.variety, least_px=150),
     Column("Year", lot_words.year, sort=lambda lot: lot.line.year, right=True, least_px=60, spare=True),
 )
 STOCK = Column("Stock", lot_words.stock, sort=lambda lot: lot.stock_mg, right=True, least_px=96)
@@ -67,7 +67,7 @@ GERMINATION = Column(
 SINCE = Column(
     "Since", lambda lot: lot_words.day(lot.line.due_on), sort=lambda lot: lot.line.due_on, least_px=108
 )
-WHY = Column("Why", lambda lot: lot.line.due_why, least_px=210)
+WHY = Column("Why", lambda lot: lot.line.due_why, least_px=200)
 RUNNING = (
     Column("Lot", lot_of_germination),
     Column("Crop", lambda run: run.crop),
