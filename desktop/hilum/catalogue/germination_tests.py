@@ -159,14 +159,15 @@ def dishes_of(connection: Connection, test_id: int) -> tuple[DishLine, ...]:
 def counts_by_day(
     connection: Connection, test_id: int
 ) -> tuple[tuple[date, int, Mapping[str, int | None]], ...]:
-    """Give every count as day, dish number and figures newly found that day."""
+    """Give every count as day, dish number and figures newly found that day; one emptied again is none."""
     rows = connection.execute(
         select(dish.c.number, dish_count)
         .join(dish, dish.c.id == dish_count.c.dish_id)
         .where(dish.c.test_id == test_id)
         .order_by(dish_count.c.on_date, dish.c.number)
     ).all()
-    return tuple((row.on_date, row.number, {name: getattr(row, name) for name in CLASSES}) for row in rows)
+    counts = ((row.on_date, row.number, {name: getattr(row, name) for name in CLASSES}) for row in rows)
+    return tuple(count for count in counts if any(figure is not None for figure in count[2].values()))
 
 
 def write_count(job: Job, dish_id: int, on: date, counts: Mapping[str, int | None]) -> None:

@@ -1,6 +1,7 @@
 """The count sheet of a running test: figures of one day, what was found before, the curve, and the end of the test."""
 
 from collections.abc import Callable
+from datetime import date
 from typing import Any
 
 from PySide6.QtCore import Signal
@@ -9,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWi
 from hilum.benches import testing
 from hilum.errors import KeeperError
 from hilum.window import germination_words
-from hilum.window.count_table import CountRow, CountTable
+from hilum.window.count_table import Cells, CountRow, CountTable
 from hilum.window.flow import FlowLayout
 from hilum.window.germination_curve import GerminationCurve
 from hilum.window.models import Column, RowsTable
@@ -47,6 +48,10 @@ class CountPanel(QWidget):
         self.work = work
         self.test_id = 0
         self._has_counts = False
+        # What was typed and not written yet, by test and day: it outlives a look at another test, day or bench.
+        self._drafts: dict[tuple[int, date], Cells] = {}
+        self._shown: tuple[int, date] | None = None
+        self._written: Cells = {}
         self.name, self.state = Heading(""), Quiet("")
         self.name.setWordWrap(True)
         self.day = DateEdit(work.today())
@@ -55,6 +60,7 @@ class CountPanel(QWidget):
         self.finish = QPushButton("&Finish the test")
         self.tags = QPushButton("Dish &tags…")
         self.give_up = QPushButton("Gi&ve it up…")
+        self.pending = Quiet("")
         self.notice = Notice()
         self.curve = GerminationCurve()
         self.earlier = RowsTable(
@@ -78,6 +84,7 @@ class CountPanel(QWidget):
             Quiet("Seeds newly found that day and taken out; an empty cell is a class nobody looked at.")
         )
         layout.addWidget(self.table)
+        layout.addWidget(self.pending)
         layout.addWidget(self.notice)
         layout.addLayout(FlowLayout(self.write, self.finish, self.tags, self.give_up))
         layout.addWidget(self.curve)
@@ -94,7 +101,7 @@ class CountPanel(QWidget):
         self.table.passed_end.connect(self.write.setFocus)
 
     def open(self, test_id: int) -> None:
-        """Show another test; figures typed for one test never stand under another."""
+        """Show another test; figures typed for one test never stand under another, and wait for its return."""
         if test_id != self.test_id:
             self.notice.clear()
             self.test_id = test_id
@@ -106,18 +113,19 @@ class CountPanel(QWidget):
         sheet = (
             self._attempt(testing.count_sheet, self.work.catalogue, self.test_id) if self.test_id else None
         )
-        if sheet is None:
+        day = self._attempt(self.day.day) if sheet is not None else None
+        if sheet is None or day is None:
             return
-        test, day = sheet.test, self.day.day()
+        test = sheet.test
         self.name.setText(f"{test.lot}  {test.crop} “{test.variety}”")
         method = ", ".join(words for words in (test.substrate, test.temperature) if words)
-        when = germination_words.next_count(test, self.work.today())
+        when = germination_words.next_count(germination_words.standing(sheet), self.work.today())
         self.state.setText(
             f"Laid {test.started_on.isoformat()}{f' ({method})' if method else ''}; {when}. "
             f"{germination_words.counted_words(sheet)}."
         )
         of_day = {number: classes for on, number, classes in sheet.counts if on == day}
-        cells = {
+        self._written = {
             (number, name): figure
             for number, classes in of_day.items()
             for name, figure in classes.items()
@@ -131,7 +139,12 @@ class CountPanel(QWidget):
             )
             for dish in sheet.dishes
         ]
-        self.table.set_dishes(rows, cells)
+        here, was = self.table.currentIndex(), self._shown
+        cursor = (here.row(), here.column())
+        self._shown = (self.test_id, day)
+        self.table.set_dishes(rows, self._drafts.get(self._shown, self._written))
+        if was == self._shown:
+            self.table.setCurrentIndex(self.table.counts.index(*cursor))
         self.earlier.set_rows([count for count in sheet.counts if count[0] != day])
         self.curve.show_sheet(sheet)
         self._has_counts = bool(sheet.counts)
@@ -139,32 +152,67 @@ class CountPanel(QWidget):
 
     def on_typed(self) -> None:
         """A count can be written once a figure stands there, and a test finished once anything was counted."""
-        self.write.setEnabled(bool(self.table.cells()))
-        self.finish.setEnabled(self._has_counts or bool(self.table.cells()))
+        cells = self.table.cells()
+        if self._shown is not None:
+            if cells == self._written:
+                self._drafts.pop(self._shown, None)
+            else:
+                self._drafts[self._shown] = cells
+        others = [day.isoformat() for _, day in self._other_drafts()]
+        here = ["this day"] if self._shown in self._drafts else []
+        self.pending.setText(
+            f"Not written yet: {', '.join([*here, *sorted(others)])}." if here or others else ""
+        )
+        self.pending.setVisible(bool(self.pending.text()))
+        self.write.setEnabled(bool(cells) or bool(self._written))
+        self.finish.setEnabled(self._has_counts or bool(cells))
+
+    def _other_drafts(self) -> list[tuple[int, date]]:
+        """Give the other days of this test for which figures were typed and not written."""
+        return [key for key in self._drafts if key[0] == self.test_id and key != self._shown]
 
     def on_write(self) -> None:
         """Write the figures of the day."""
-        if self._write() is not None:
-            self.counted.emit(f"The count of {self.day.day().isoformat()} was written.")
+        day = self._attempt(self.day.day)
+        if day is not None and self._write(day) is not None:
+            self._drafts.pop((self.test_id, day), None)
+            self._shown = None
+            self.counted.emit(f"The count of {day.isoformat()} was written.")
+            self.show_day()
 
-    def _write(self) -> Any:
+    def _write(self, day: date) -> Any:
         counts = {
             number: classes
             for number, classes in self.table.by_dish().items()
+            # A dish that was counted that day and is empty now was counted by mistake.
             if any(figure is not None for figure in classes.values())
+            or any(dish == number for dish, _ in self._written)
         }
-        return self._attempt(
-            testing.enter_counts, self.work.catalogue, self.test_id, on=self.day.day(), counts=counts
-        )
+        return self._attempt(testing.enter_counts, self.work.catalogue, self.test_id, on=day, counts=counts)
 
     def on_finish(self) -> None:
         """Write what was typed, then judge the test."""
-        if self.table.cells() and self._write() is None:
+        day = self._attempt(self.day.day)
+        if day is None:
             return
-        result = self._attempt(testing.finish_test, self.work.catalogue, self.test_id, on=self.day.day())
+        others = self._other_drafts()
+        if others:
+            days = ", ".join(sorted(other.isoformat() for _, other in others))
+            self.notice.show_bad(
+                f"Figures typed for {days} are not written yet. Go to that day and write or empty them."
+            )
+            return
+        if self.table.cells() != self._written and self._write(day) is None:
+            return
+        result = self._attempt(testing.finish_test, self.work.catalogue, self.test_id, on=day)
         if result is not None:
-            self.test_id = 0
+            self.forget()
             self.finished.emit(result)
+
+    def forget(self) -> None:
+        """Let go of the test: it is over."""
+        self._drafts = {key: cells for key, cells in self._drafts.items() if key[0] != self.test_id}
+        self.test_id, self._shown = 0, None
 
     def on_tags(self) -> None:
         """Print the tags of the dishes."""

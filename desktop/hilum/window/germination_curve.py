@@ -1,5 +1,6 @@
 """The germination curve of a test: normal seedlings by day, dish by dish, and all dishes together."""
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -10,7 +11,9 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 from hilum.benches.testing import CountSheet
 from hilum.window.theme import theme
 
-LEFT_PX, RIGHT_PX, TOP_PX, BOTTOM_PX = 58, 14, 12, 28
+LEFT_PX, RIGHT_PX, TOP_PX, BOTTOM_PX = 58, 96, 12, 28
+# Dishes are told apart by their dashes, not by colour.
+DASHES = ((6.0, 3.0), (2.0, 3.0), (8.0, 3.0, 2.0, 3.0), (1.0, 2.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,8 +37,20 @@ def curve_lines(sheet: CountSheet) -> tuple[CurveLine, ...]:
         CurveLine(f"dish {dish.number}", _summed(found[dish.number], dish.seeds, started))
         for dish in sheet.dishes
     ]
-    together = sorted(each for counts in found.values() for each in counts)
-    return (*lines, CurveLine("all dishes", _summed(together, sheet.test.seeds, started)))
+    seeds = {dish.number: dish.seeds for dish in sheet.dishes}
+    return (*lines, CurveLine("all dishes", _together(found, seeds, started)))
+
+
+def _together(
+    found: Mapping[int, Sequence[tuple[date, int]]], seeds: Mapping[int, int], started: date
+) -> tuple[tuple[int, float], ...]:
+    """Give the mean on every day by which each dish had been counted; before that it would sink by what is unknown."""
+    points: dict[int, float] = {0: 0.0}
+    for day in sorted({on for counts in found.values() for on, _ in counts}):
+        if all(any(on <= day for on, _ in counts) for counts in found.values()):
+            total = sum(number for counts in found.values() for on, number in counts if on <= day)
+            points[max(0, (day - started).days)] = 100 * total / sum(seeds.values())
+    return tuple(points.items())
 
 
 def _summed(counts: list[tuple[date, int]], seeds: int, started: date) -> tuple[tuple[int, float], ...]:
@@ -92,13 +107,17 @@ class GerminationCurve(QWidget):
         self._paint_ground(painter)
         for line in self._lines:
             whole = line.name == "all dishes"
-            painter.setPen(QPen(QColor(theme().accent if whole else theme().edge), 2.6 if whole else 1.2))
+            pen = QPen(QColor(theme().accent if whole else theme().coat), 2.6 if whole else 1.3)
+            if not whole:
+                pen.setDashPattern(DASHES[self._lines.index(line) % len(DASHES)])
+            painter.setPen(pen)
             points = [self._point(day, percent) for day, percent in line.points]
             painter.drawPolyline(QPolygonF(points))
             if whole:
                 painter.setBrush(QColor(theme().accent))
                 for point in points[1:]:
                     painter.drawEllipse(point, 3.5, 3.5)
+                painter.drawText(points[-1] + QPointF(9, 5), f"all {line.points[-1][1]:.0f} %")
         painter.end()
 
     def _paint_ground(self, painter: QPainter) -> None:

@@ -1,28 +1,63 @@
 """What the testing bench says of tests: when the next count is, how far it has come, what a result means."""
 
+from dataclasses import dataclass
 from datetime import date
 
+from hilum.benches.keeping import Catalogue
 from hilum.benches.results import GerminationResult
-from hilum.benches.testing import CLASSES, CountSheet, GerminationTestLine
+from hilum.benches.testing import CLASSES, CountSheet, GerminationTestLine, count_sheet, running
+from hilum.benches.wording import month_words
 
 
-def next_count(test: GerminationTestLine, today: date) -> str:
-    """Say when a running test is counted next, and whether that day has passed."""
-    days = [day for day in (test.first_count_on, test.final_count_on) if day is not None]
-    coming = [day for day in days if day >= today]
-    if not days:
+@dataclass(frozen=True, slots=True)
+class StandingTest:
+    """A running test with how far its counts have come."""
+
+    test: GerminationTestLine
+    last_count: date | None
+    normal: int
+    left: int
+
+    @property
+    def next_count_on(self) -> date | None:
+        """The next counting day; the first one stays the next until it was counted, however late."""
+        days = [day for day in (self.test.first_count_on, self.test.final_count_on) if day is not None]
+        return next((day for day in days if self.last_count is None or self.last_count < day), None)
+
+
+def standing(sheet: CountSheet) -> StandingTest:
+    """Say how far the counts of a running test have come."""
+    return StandingTest(
+        sheet.test,
+        max((day for day, _, _ in sheet.counts), default=None),
+        sum(dish.totals["normal"] or 0 for dish in sheet.dishes),
+        sum(dish.left for dish in sheet.dishes),
+    )
+
+
+def standing_tests(catalogue: Catalogue) -> tuple[StandingTest, ...]:
+    """Give the running tests with how far they have come."""
+    return tuple(standing(count_sheet(catalogue, test.id)) for test in running(catalogue))
+
+
+def next_count(row: StandingTest, today: date) -> str:
+    """Say when a running test is counted next, or since when that is overdue."""
+    if row.test.final_count_on is None:
         return "no counting days set"
-    if coming and coming[0] == today:
+    day = row.next_count_on
+    if day is None:
+        return "all counted: finish it"
+    if day == today:
         return "count today"
-    if coming:
-        return f"count on {coming[0].isoformat()}"
-    return f"overdue since {days[-1].isoformat()}"
+    year = "" if day.year == today.year else f" {day.year}"
+    words = f"{day.day} {month_words(day)[:3]}{year}"
+    return f"overdue since {words}" if day < today else f"count on {words}"
 
 
-def tone_of_count(test: GerminationTestLine, today: date) -> str:
+def tone_of_count(row: StandingTest, today: date) -> str:
     """Give the colour of those words: a warning from the counting day on."""
-    days = [day for day in (test.first_count_on, test.final_count_on) if day is not None]
-    return "warn" if any(day <= today for day in days) else ""
+    day = row.next_count_on
+    return "warn" if row.test.final_count_on is not None and (day is None or day <= today) else ""
 
 
 def counted_words(sheet: CountSheet) -> str:
