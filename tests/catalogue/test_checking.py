@@ -44,6 +44,13 @@ def a_sound_catalogue(catalogue: Catalogue) -> int:
     return lot_id
 
 
+def move_batch_to(job: Job, lot_id: int) -> None:
+    """Do what the database refuses: a file whose guards were taken away is looked over all the same."""
+    guard = "no_update" if job.connection.dialect.name == "sqlite" else "no_change ON packet_batch"
+    job.run(text(f"DROP TRIGGER packet_batch_{guard}"))
+    job.run(update(packet_batch).values(lot_id=lot_id))
+
+
 def test_a_sound_catalogue_has_no_findings(catalogue: Catalogue) -> None:
     """Everything in order gives nothing to say."""
     a_sound_catalogue(catalogue)
@@ -78,7 +85,7 @@ def test_a_sound_catalogue_has_no_findings(catalogue: Catalogue) -> None:
             "packed 2026-11-25: no movement took the seed for the packets out of stock.",
         ),
         (
-            lambda job, at: job.run(update(packet_batch).values(lot_id=at + 1)),
+            lambda job, at: move_batch_to(job, at + 1),
             "packed 2026-11-25: the seed was taken out of another lot.",
         ),
         (

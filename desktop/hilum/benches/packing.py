@@ -4,9 +4,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 
-from hilum.benches.lots import refuse_if_held
+from hilum.benches.lots import refuse_if_held, refuse_if_unknown
 from hilum.benches.printing import LabelJob, make_lot_sheets, newest_result
 from hilum.benches.views import LotView, view
+from hilum.benches.wording import month_words
 from hilum.catalogue import germination_tests, ledger, listing, steps
 from hilum.catalogue.amounts import shown_amount
 from hilum.catalogue.due import recompute
@@ -14,6 +15,7 @@ from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.germination_tests import GerminationTestLine
 from hilum.catalogue.opening import Catalogue, Job
 from hilum.catalogue.settings import Settings, read_settings
+from hilum.catalogue.treated import treatment_words
 from hilum.errors import BadInput
 from hilum.labels.job import LabelSheets
 from hilum.seedlore.weights import packet_fill
@@ -98,7 +100,7 @@ def _spare_mg(shown: LotView) -> int | None:
 
 
 def _warnings(shown: LotView, *, tested: bool) -> tuple[str, ...]:
-    said = []
+    said = list(_facts(shown))
     if not tested:
         said.append("This lot has never been tested; a germination test is due before its first packing.")
     elif shown.line.below_standard:
@@ -113,6 +115,21 @@ def _warnings(shown: LotView, *, tested: bool) -> tuple[str, ...]:
     reference = shown.reference
     if reference is not None and reference.poisonous:
         said.append(f"{reference.label_caution} Check with your local authority before handing out.")
+    return tuple(said)
+
+
+def _facts(shown: LotView) -> tuple[str, ...]:
+    """Say what a keeper should think of before seed with such a past leaves the house."""
+    line, said = shown.line, []
+    if line.treatment:
+        said.append(f"{treatment_words(line.treatment)} Every packet must say so.")
+    if line.is_f1:
+        said.append("An F1 hybrid: seed saved from it does not come true.")
+    if line.rights_notice:
+        said.append(f"Rights notice: {line.rights_notice}. Check whether this seed may be handed out.")
+    if line.made_as == "mixed":
+        since = f" ({month_words(line.tested_on)})" if line.tested_on is not None else ""
+        said.append(f"A mix: the oldest test of its components counts{since}; it has no figure of its own.")
     return tuple(said)
 
 
@@ -191,10 +208,8 @@ def why_not(catalogue: Catalogue, typed: str) -> str:
 
 
 def _refuse_unknown(shown: LotView) -> None:
-    if shown.line.identity == "unknown":
-        raise BadInput(
-            f"The identity of lot {shown.number} is unknown; it is not packed as “{shown.line.variety}”. "
-            "Grow it out and set its identity first."
-        )
+    if shown.line.withdrawn_on is not None:
+        raise BadInput(f"Lot {shown.number} was withdrawn on {shown.line.withdrawn_on.isoformat()}.")
+    refuse_if_unknown(shown)
     if shown.line.stock is None:
         raise BadInput(f"Lot {shown.number} has not been weighed yet. Weigh it before packing (Preparing).")

@@ -11,6 +11,7 @@ from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.germination_tests import GerminationTestLine
 from hilum.catalogue.opening import Catalogue
 from hilum.catalogue.settings import Settings, read_settings
+from hilum.catalogue.treated import treatment_words
 from hilum.errors import BadInput
 from hilum.labels.designs import LabelDesign, design, designs
 from hilum.labels.dots import dot_mm
@@ -102,11 +103,11 @@ def make_lot_sheets(
     labels = []
     for shown, result in wanted:
         refuse_without_caution(shown, chosen)
-        label = LabelData(
-            key=shown.number,
-            fields=lot_fields(shown, result, settings, on=on, seeds_per_packet=seeds_per_packet),
-            code=shown.number,
-        )
+        fields = lot_fields(shown, result, settings, on=on, seeds_per_packet=seeds_per_packet)
+        if "treatment" not in chosen.fields:
+            # A design without a place of its own for it says it where cautions stand.
+            fields["caution"] = " ".join(text for text in (fields["treatment"], fields["caution"]) if text)
+        label = LabelData(key=shown.number, fields=fields, code=shown.number)
         labels += [label] * job.copies
     sheets = make_labels(
         labels,
@@ -141,15 +142,39 @@ def newest_result(tests: Sequence[GerminationTestLine]) -> GerminationTestLine |
 
 
 def refuse_without_caution(shown: LotView, chosen: LabelDesign) -> None:
-    """Refuse a packet or jar label that would leave out the caution of a poisonous crop."""
+    """Refuse a packet or jar label that would leave out a caution, or name seed that nobody can name."""
+    if chosen.name == "dish":
+        return
+    refuse_packet_of_unknown(shown, chosen)
+    if shown.line.treatment and not {"treatment", "caution"} & set(chosen.fields):
+        raise BadInput(
+            f"Lot {shown.number} is treated seed ({shown.line.treatment}) and the design “{chosen.title}” has no "
+            "place to say so. Choose a design that prints the treatment."
+        )
     reference = shown.reference
-    if reference is None or not reference.poisonous or chosen.name == "dish":
+    if reference is None or not reference.poisonous:
         return
     if not reference.label_caution or "caution" not in chosen.fields:
         raise BadInput(
             f"Lot {shown.number}: {shown.line.crop} is poisonous and the design “{chosen.title}” has no place for its "
             "caution. Choose a design that prints cautions."
         )
+
+
+def refuse_packet_of_unknown(shown: LotView, chosen: LabelDesign) -> None:
+    """Refuse a packet label for seed whose identity is unknown: a packet carries a name to whoever sows it."""
+    if shown.line.identity == "unknown" and chosen.name.startswith("packet"):
+        raise BadInput(
+            f"The identity of lot {shown.number} is unknown; no packet is labelled “{shown.line.variety}”. "
+            "Grow it out and record what was seen. A jar label says that it is unknown."
+        )
+
+
+def variety_words(shown: LotView) -> str:
+    """Give the variety as a label says it: of an unknown lot, that it is unknown and what it came as."""
+    if shown.line.identity == "unknown":
+        return f"unknown, came as {shown.line.variety}"
+    return f"{shown.line.variety} F1" if shown.line.is_f1 else shown.line.variety
 
 
 def lot_fields(
@@ -165,7 +190,9 @@ def lot_fields(
     return {
         "crop": line.crop,
         "botanical": line.botanical_name,
-        "variety": line.variety,
+        "variety": variety_words(shown),
+        "treatment": treatment_words(line.treatment),
+        "note": line.rights_notice,
         "year": YEAR_UNKNOWN if line.year is None else str(line.year),
         "place_grown": line.place_grown or PLACE_UNKNOWN,
         "lot": line.number,

@@ -8,6 +8,7 @@ from typing import Any
 from sqlalchemy import Connection, select, update
 
 from hilum.catalogue.history import add, change
+from hilum.catalogue.joining import MIXED, oldest_test_of
 from hilum.catalogue.opening import Job
 from hilum.catalogue.records import crop, dish, dish_count, germination_test, lot, variety
 from hilum.errors import BadInput
@@ -188,7 +189,10 @@ def change_test(job: Job, test_id: int, values: Mapping[str, Any]) -> None:
 
 
 def carry_to_lot(job: Job, lot_id: int) -> None:
-    """Keep the newest finished result on the lot, where lists read it."""
+    """Keep the newest finished result on the lot, where lists read it.
+
+    A mix that was not tested as a whole has no figure; of its components' tests the oldest counts.
+    """
     row = job.run(
         select(
             germination_test.c.normal_percent, germination_test.c.hard_percent, germination_test.c.finished_on
@@ -204,6 +208,11 @@ def carry_to_lot(job: Job, lot_id: int) -> None:
         .values(
             germination_percent=row.normal_percent if row else None,
             hard_percent=row.hard_percent if row else None,
-            tested_on=row.finished_on if row else None,
+            tested_on=row.finished_on if row else _tested_as_components(job, lot_id),
         )
     )
+
+
+def _tested_as_components(job: Job, lot_id: int) -> date | None:
+    made_as = job.run(select(lot.c.made_as).where(lot.c.id == lot_id)).scalar_one()
+    return oldest_test_of(job.connection, lot_id) if made_as == MIXED else None

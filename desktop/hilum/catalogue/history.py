@@ -1,8 +1,8 @@
 """Every edit with its before and after: who, when, in which job; and the way back."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from functools import cache
 from typing import Any
@@ -28,14 +28,18 @@ from hilum.catalogue.opening import Job
 from hilum.catalogue.records import history, movement
 from hilum.errors import KeeperError
 
-# What a job may have made new and still be taken back. A lot, a germination test or a batch has moved stock.
-_MARKS = (records.hold, records.preparing_step, records.stay, records.synonym, records.dish_count)
+# What a job may have made new and still be taken back by removing it.
+_MARKS = (
+    records.hold, records.preparing_step, records.stay, records.synonym, records.dish_count, records.grow_out,
+)  # fmt: skip
 # Made on the spot beside other edits; one that something else uses by now stays.
 _NAMES = (records.variety, records.crop, records.place, records.person, records.store_place)
 
 
-class EditedMeanwhile(KeeperError):
-    """Somebody else changed the row since it was shown; the words say what it is now."""
+# Rows of these are never removed, so no note of their removal is looked for.
+_STAYING = (movement, records.germination_test, records.packet_batch, records.lot_component)
+# Undoes the making of one row that cannot be removed; gives the lot it belongs to.
+Unmaking = Callable[[Job, Row[Any]], int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,11 +55,15 @@ class Edit:
     row_id: int
     before: Mapping[str, Any] | None
     after: Mapping[str, Any] | None
+    takes_back: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class PastJob:
-    """One job that left edits, with all of them in the order in which they were made."""
+    """One job that left edits, with all of them in the order in which they were made.
+
+    `takes_back` names the earlier job that it took back, if that was its work.
+    """
 
     id: str
     what: str
@@ -63,6 +71,7 @@ class PastJob:
     person_id: int | None
     taken_back: bool
     edits: tuple[Edit, ...]
+    takes_back: str | None = None
 
 
 def add(job: Job, table: Table, values: Mapping[str, Any]) -> int:
@@ -103,35 +112,58 @@ def remove(job: Job, table: Table, row_id: int) -> None:
     _note(job, table, row_id, row._asdict(), None)
 
 
-def note_movement(job: Job, movement_id: int, lot_id: int) -> None:
-    """Note that the job moved stock: it is corrected in the ledger and never taken back as an edit."""
-    _note(job, movement, movement_id, None, {"lot_id": lot_id})
+def note_movement(job: Job, movement_id: int, lot_id: int, repeats: int | None = None) -> None:
+    """Note that the job moved stock; `repeats` is the movement that this one enters anew."""
+    told = {"lot_id": lot_id} if repeats is None else {"lot_id": lot_id, "repeats": repeats}
+    _note(job, movement, movement_id, None, told)
 
 
-def take_back(job: Job, old_job: str) -> tuple[str, tuple[int, ...]]:
+def take_back(
+    job: Job, old_job: str, unmaking: Mapping[str, Unmaking] | None = None
+) -> tuple[str, tuple[int, ...]]:
     """Undo the edits of one earlier job, newest first; gives its words and the lots it touched.
 
-    Refused where a later edit stands on it, where it moved stock (a movement is corrected instead), and where
-    it made what cannot be unmade: a lot, a germination test, a packet batch.
+    Refused where a later edit stands on it, and where it made what cannot be unmade. `unmaking` says by table how
+    rows that are never removed are unmade. Taking back a taking back puts the first job in force again.
     """
-    edits = job.run(select(history).where(history.c.job == old_job).order_by(history.c.id.desc())).all()
-    if not edits:
-        raise KeeperError("There is nothing to take back: no such job left edits in the catalogue.")
+    others = unmaking or {}
+    old_job, edits = _to_undo(job, old_job)
     what = edits[0].what
-    if any(edit.taken_back_by for edit in edits):
-        raise KeeperError(f"“{what}” has already been taken back.")
     for edit in reversed(edits):
-        _refuse_unmaking(edit)
+        if not _is_made_in(edit, others):
+            _refuse_unmaking(edit)
+    work = replace(job, takes_back=old_job)
     touched: set[int] = set()
     for edit in edits:
         try:
-            touched |= _undo(job, edit)
+            touched |= (
+                {others[edit.table_name](work, edit)} if _is_made_in(edit, others) else _undo(work, edit)
+            )
         except IntegrityError as error:
-            raise _stands_on(what) from error
+            raise stands_on(what) from error
     job.run(update(history).where(history.c.job == old_job).values(taken_back_by=job.id))
-    # Taking back a taking back puts the first job in force again, so it may be taken back anew.
-    job.run(update(history).where(history.c.taken_back_by == old_job).values(taken_back_by=None))
+    if edits[0].takes_back is not None:
+        job.run(update(history).where(history.c.job == edits[0].takes_back).values(taken_back_by=None))
     return what, tuple(sorted(touched))
+
+
+def _to_undo(job: Job, old_job: str) -> tuple[str, list[Row[Any]]]:
+    """Give the job that is meant and its edits, newest first; what put a job in force again stands for that job."""
+    while True:
+        edits = job.run(select(history).where(history.c.job == old_job).order_by(history.c.id.desc())).all()
+        if not edits:
+            raise KeeperError("There is nothing to take back: no such job left edits in the catalogue.")
+        if any(edit.taken_back_by for edit in edits):
+            raise KeeperError(f"“{edits[0].what}” has already been taken back.")
+        first = None if edits[0].takes_back is None else _taken_by(job, edits[0].takes_back)
+        if first is None:
+            return old_job, edits
+        old_job = first
+
+
+def _taken_by(job: Job, job_id: str) -> str | None:
+    found: str | None = job.run(select(history.c.takes_back).where(history.c.job == job_id).limit(1)).scalar()
+    return found
 
 
 def job_edits(connection: Connection, lot_id: int) -> tuple[Edit, ...]:
@@ -159,9 +191,44 @@ def recent_jobs(connection: Connection, limit: int) -> tuple[PastJob, ...]:
     for row in rows:
         found.setdefault(row.job, []).append(_edit(row))
     return tuple(
-        PastJob(job, edits[0].what, edits[0].at, edits[0].person_id, edits[0].taken_back, tuple(edits))
+        PastJob(
+            job,
+            edits[0].what,
+            edits[0].at,
+            edits[0].person_id,
+            edits[0].taken_back,
+            tuple(edits),
+            edits[0].takes_back,
+        )
         for job, edits in found.items()
     )
+
+
+def later_edits(connection: Connection, lot_id: int, edit: Row[Any]) -> tuple[Row[Any], ...]:
+    """Give the edits of a lot by other jobs than an edit's own that came after it and are in force, oldest first."""
+    rows = connection.execute(
+        select(history)
+        .where(_of_lot(lot_id))
+        .where(history.c.id > edit.id, history.c.job != edit.job)
+        .where(history.c.taken_back_by.is_(None), history.c.takes_back.is_(None))
+        .order_by(history.c.id)
+    )
+    return tuple(rows)
+
+
+def newest_change(connection: Connection, table: Table, row_id: int, column: str) -> Edit | None:
+    """Give the newest edit that changed one column of a row, or None where it is as it was made."""
+    rows = connection.execute(
+        select(history)
+        .where(history.c.table_name == table.name, history.c.row_id == row_id)
+        .where(history.c.before.is_not(None), history.c.after.is_not(None))
+        .order_by(history.c.id.desc())
+    )
+    return next((_edit(row) for row in rows if column in row.after), None)
+
+
+def _is_made_in(edit: Row[Any], tables: Mapping[str, Unmaking]) -> bool:
+    return edit.before is None and edit.table_name in tables
 
 
 def _refuse_unmaking(edit: Row[Any]) -> None:
@@ -183,7 +250,7 @@ def _undo(job: Job, edit: Row[Any]) -> set[int]:
     row = job.run(select(table).where(table.c.id == edit.row_id).with_for_update()).one_or_none()
     if edit.after is None:
         if row is not None:
-            raise _stands_on(edit.what)
+            raise stands_on(edit.what)
         values = _restored(table, edit.before)
         job.run(insert(table).values(**values))
         _note(job, table, edit.row_id, None, values)
@@ -192,7 +259,7 @@ def _undo(job: Job, edit: Row[Any]) -> set[int]:
         or any(_plain(getattr(row, name)) != value for name, value in edit.after.items())
         or (edit.before is None and _changed_since(job, edit))
     ):
-        raise _stands_on(edit.what)
+        raise stands_on(edit.what)
     elif edit.before is None and table in _NAMES:
         with suppress(IntegrityError), job.connection.begin_nested():
             remove(job, table, edit.row_id)
@@ -208,18 +275,19 @@ def _undo(job: Job, edit: Row[Any]) -> set[int]:
 
 def _changed_since(job: Job, edit: Row[Any]) -> bool:
     """Say whether another job's edit of the same row is in force; one taken back is not, nor is its taking back."""
-    taking_back = select(history.c.taken_back_by).where(history.c.taken_back_by.is_not(None))
     later = (
         select(history.c.id)
         .where(history.c.table_name == edit.table_name, history.c.row_id == edit.row_id)
         .where(history.c.id > edit.id, history.c.job != edit.job)
-        .where(history.c.taken_back_by.is_(None), history.c.job.not_in(taking_back))
+        .where(history.c.taken_back_by.is_(None), history.c.takes_back.is_(None))
     )
     return job.run(later.limit(1)).first() is not None
 
 
-def _stands_on(what: str) -> KeeperError:
-    return KeeperError(f"“{what}” cannot be taken back: a later change stands on it. Take that back first.")
+def stands_on(what: str, later: str = "") -> KeeperError:
+    """Give the refusal to take back what a later change stands on."""
+    named = f"a later change (“{later}”)" if later else "a later change"
+    return KeeperError(f"“{what}” cannot be taken back: {named} stands on it. Take that back first.")
 
 
 def _of_lot(lot_id: int) -> ColumnElement[bool]:
@@ -235,6 +303,9 @@ def _of_lot(lot_id: int) -> ColumnElement[bool]:
     for table in records.metadata.sorted_tables:
         if "lot_id" in table.c and "id" in table.c:
             now = select(table.c.id).where(table.c.lot_id == lot_id)
+            if table in _STAYING:
+                parts.append(and_(history.c.table_name == table.name, history.c.row_id.in_(now)))
+                continue
             # A removed row is no longer in its table: its own words name the lot.
             gone = (
                 select(history.c.row_id)
@@ -262,6 +333,7 @@ def _edit(row: Row[Any]) -> Edit:
         row_id=row.row_id,
         before=row.before,
         after=row.after,
+        takes_back=row.takes_back,
     )
 
 
@@ -280,6 +352,7 @@ def _note(
             "row_id": row_id,
             "before": None if before is None else {name: _plain(value) for name, value in before.items()},
             "after": None if after is None else {name: _plain(value) for name, value in after.items()},
+            "takes_back": job.takes_back,
         },
     )
 

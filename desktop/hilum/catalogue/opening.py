@@ -35,6 +35,8 @@ class Job:
     at: datetime
     person_id: int | None
     id: str = field(default_factory=lambda: str(uuid.uuid4()))
+    # The earlier job that this one takes back, if it does.
+    takes_back: str | None = None
 
     def run(self, statement: Any, *more: Any) -> Any:
         """Execute one statement inside the job's transaction."""

@@ -32,12 +32,15 @@ metadata = MetaData(
 
 MOVEMENT_KINDS = (
     "received", "cleaned", "test", "packed", "handed out", "sown", "returned", "stocktake", "discarded",
-    "corrected",
+    "corrected", "bulked", "mixed",
 )  # fmt: skip
 UNITS = ("mg", "seeds")
 STEP_KINDS = ("cleaned", "dried", "weighed", "counted", "frozen")
 HOLD_KINDS = ("insects", "disease", "treated seed", "doubtful identity", "wet", "other")
 IDENTITIES = ("claimed", "seen true", "unknown")
+GROW_OUT_RESULTS = ("seen true", "not true", "not clear")
+# How a lot was made of others, and by what the seed left them: one variety poured together, or several kept apart.
+BULKED, MIXED = "bulked", "mixed"
 PLACE_KINDS = ("room", "freezer", "fridge", "shelf", "box", "slot")
 
 
@@ -166,6 +169,14 @@ lot = Table(
     Column("state", String(20), nullable=False, server_default="in hand"),
     Column("find_text", Text, nullable=False, server_default=""),
     Column("version", Integer, nullable=False, server_default="1"),
+    # What seed was dressed with, as it is worded on the packet; empty for untreated seed.
+    Column("treatment", Text, nullable=False, server_default=""),
+    Column("is_f1", Boolean, nullable=False, server_default=text("false")),
+    Column("rights_notice", Text, nullable=False, server_default=""),
+    Column("supplier_batch", Text, nullable=False, server_default=""),
+    Column("made_as", String(8), nullable=False, server_default=""),
+    # A lot whose intake or joining was taken back: its number stays spent, and lists leave it out.
+    Column("withdrawn_on", Date),
     CheckConstraint("stock IS NULL OR stock >= 0", name="stock_not_negative"),
     CheckConstraint("year IS NULL OR year BETWEEN 1800 AND 2200", name="year_range"),
     CheckConstraint("plants IS NULL OR plants > 0", name="plants_range"),
@@ -184,6 +195,41 @@ lot_parent = Table(
     Column("lot_id", ForeignKey("lot.id"), primary_key=True),
     Column("parent_id", ForeignKey("lot.id"), primary_key=True, index=True),
     CheckConstraint("lot_id <> parent_id", name="not_its_own_parent"),
+)
+
+lot_component = Table(
+    "lot_component",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    Column("lot_id", ForeignKey("lot.id"), nullable=False),
+    Column("parent_id", ForeignKey("lot.id"), nullable=False, index=True),
+    # What went in, in the unit of the lot that was made.
+    Column("amount", Integer, nullable=False),
+    # By seeds where every component's seed weight is known, else by weight.
+    Column("share_ppm", Integer, nullable=False),
+    Column("share_by", String(5), nullable=False),
+    UniqueConstraint("lot_id", "parent_id"),
+    CheckConstraint("amount > 0", name="amount_range"),
+    CheckConstraint("share_ppm BETWEEN 0 AND 1000000", name="share_ppm_range"),
+    CheckConstraint("lot_id <> parent_id", name="not_of_itself"),
+    _one_of("share_by", UNITS),
+)
+
+grow_out = Table(
+    "grow_out",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    Column("lot_id", ForeignKey("lot.id"), nullable=False, index=True),
+    Column("on_date", Date, nullable=False),
+    Column("result", String(10), nullable=False),
+    # Plants looked at, and those among them that were not of the variety; null where nobody counted.
+    Column("plants", Integer),
+    Column("off_type", Integer),
+    Column("note", Text, nullable=False, server_default=""),
+    Column("person_id", ForeignKey("person.id")),
+    CheckConstraint("plants > 0", name="plants_range"),
+    CheckConstraint("off_type BETWEEN 0 AND plants", name="off_type_range"),
+    _one_of("result", GROW_OUT_RESULTS),
 )
 
 germination_test = Table(
@@ -348,5 +394,7 @@ history = Table(
     Column("before", JSON(none_as_null=True)),
     Column("after", JSON(none_as_null=True)),
     Column("taken_back_by", String(36)),
+    # The job that this edit's own job took back.
+    Column("takes_back", String(36)),
     Index("ix_history_row", "table_name", "row_id"),
 )

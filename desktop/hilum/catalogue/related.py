@@ -23,6 +23,7 @@ def child_numbers(connection: Connection, lot_id: int) -> tuple[str, ...]:
         select(lot.c.number)
         .join(lot_parent, lot_parent.c.lot_id == lot.c.id)
         .where(lot_parent.c.parent_id == lot_id)
+        .where(lot.c.withdrawn_on.is_(None))
         .order_by(lot.c.number)
     )
     return tuple(row.number for row in rows)

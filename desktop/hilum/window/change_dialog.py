@@ -106,7 +106,7 @@ class ChangeDialog(WorkDialog):
             return
         lot = self._story.lot
         done = self.work.attempt(
-            change_lot, self.work.catalogue, lot.number, changes, seen_version=lot.line.version
+            change_lot, self.work.catalogue, lot.number, changes, seen=self._story.written
         )
         if done is not None:
             self.accept()

@@ -1,0 +1,119 @@
+"""Taking back a whole job, with what it moved and what it made: by corrections, and by marks on what stays."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from sqlalchemy import Row, select, update
+
+from hilum.catalogue import ledger
+from hilum.catalogue.history import Unmaking, change, later_edits, stands_on
+from hilum.catalogue.history import take_back as take_back_edits
+from hilum.catalogue.opening import Job
+from hilum.catalogue.records import dish, germination_test, history, lot, lot_component, movement
+
+
+def take_back(job: Job, old_job: str) -> tuple[str, tuple[int, ...]]:
+    """Undo one earlier job, also one that moved stock or made lots; gives its words and the lots it touched.
+
+    The ledger is only added to: a movement is undone by a correction that points at it. A lot that the job made is
+    withdrawn: its number stays spent and lists leave it out. A germination test is given up. Taking that back again
+    enters the movements anew. Refused with the reason where a later change stands on it.
+    """
+    what, touched = take_back_edits(job, old_job, UNMAKING)
+    if touched:
+        job.run(update(lot).where(lot.c.id.in_(touched)).values(version=lot.c.version + 1))
+    return what, touched
+
+
+def _turn_movement(job: Job, edit: Row[Any]) -> int:
+    """Undo a movement by a correction; undo a correction by entering anew what it corrected."""
+    row = job.run(select(movement).where(movement.c.id == edit.row_id)).one()
+    if row.kind == "corrected":
+        return ledger.repeat(job, row.id)
+    standing = _standing_for(job, row.id)
+    if standing is None:
+        raise stands_on(edit.what, "a correction of its movement")
+    try:
+        return ledger.correct(job, standing, on=job.at.date(), why=f"taken back: {edit.what}")
+    except ledger.StockError:
+        # The seed it brought in has gone on: what took it is a better reason than what is left.
+        _refuse_if_used(job, edit, int(row.lot_id))
+        raise
+
+
+def _standing_for(job: Job, movement_id: int) -> int | None:
+    """Give the movement that holds a movement's place after takings-back, or None where it was corrected by hand."""
+    standing = movement_id
+    while ledger.is_corrected(job, standing):
+        again = job.run(
+            select(history.c.row_id)
+            .where(history.c.table_name == movement.name)
+            .where(history.c.after["repeats"].as_integer() == standing)
+            .where(history.c.row_id.in_(_movements_like(standing)))
+        ).scalar()
+        if again is None:
+            return None
+        standing = int(again)
+    return standing
+
+
+def _movements_like(movement_id: int) -> Any:
+    """Give the ids of a movement's lot's movements: the notes of these alone are read."""
+    first = movement.alias("first")
+    return (
+        select(movement.c.id)
+        .join(first, first.c.lot_id == movement.c.lot_id)
+        .where(first.c.id == movement_id)
+    )
+
+
+def _withdraw(job: Job, edit: Row[Any]) -> int:
+    """Withdraw a lot that the job made, unless something has happened to it since."""
+    lot_id = int(edit.row_id)
+    _refuse_if_used(job, edit, lot_id)
+    change(job, lot, lot_id, {"withdrawn_on": job.at.date()})
+    return lot_id
+
+
+def _refuse_if_used(job: Job, edit: Row[Any], lot_id: int) -> None:
+    for later in later_edits(job.connection, lot_id, edit):
+        if later.table_name != movement.name or not _is_undone(job, later.row_id):
+            raise stands_on(edit.what, later.what)
+
+
+def _is_undone(job: Job, movement_id: int) -> bool:
+    """Say whether a movement and its correction leave nothing between them."""
+    kind = job.run(select(movement.c.kind).where(movement.c.id == movement_id)).scalar_one()
+    return kind == "corrected" or ledger.is_corrected(job, movement_id)
+
+
+def _give_up_test(job: Job, edit: Row[Any]) -> int:
+    """Give up a test that the job laid; its dishes stay with it, and its seed comes back by the correction."""
+    row = job.run(select(germination_test).where(germination_test.c.id == edit.row_id)).one()
+    if row.state != "running":
+        raise stands_on(edit.what)
+    change(job, germination_test, row.id, {"state": "abandoned", "note": f"taken back: {edit.what}"})
+    return int(row.lot_id)
+
+
+def _leave_dish(job: Job, edit: Row[Any]) -> int:
+    of_lot = (
+        select(germination_test.c.lot_id)
+        .join(dish, dish.c.test_id == germination_test.c.id)
+        .where(dish.c.id == edit.row_id)
+    )
+    return int(job.run(of_lot).scalar_one())
+
+
+def _leave_component(job: Job, edit: Row[Any]) -> int:
+    # A withdrawn lot still says what it was made of.
+    return int(job.run(select(lot_component.c.lot_id).where(lot_component.c.id == edit.row_id)).scalar_one())
+
+
+UNMAKING: Mapping[str, Unmaking] = {
+    movement.name: _turn_movement,
+    lot.name: _withdraw,
+    germination_test.name: _give_up_test,
+    dish.name: _leave_dish,
+    lot_component.name: _leave_component,
+}
