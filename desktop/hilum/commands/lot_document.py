@@ -42,6 +42,12 @@ def whole_document(story: "LotStory", forecast: dict[str, Any]) -> dict[str, Any
         "donor": story.donor,
         "received_on": shown.received_words,
         "identity": line.identity,
+        "treatment": line.treatment or None,
+        "f1": line.is_f1,
+        "rights_notice": line.rights_notice or None,
+        "supplier_batch": line.supplier_batch or None,
+        "made_as": line.made_as or None,
+        "withdrawn_on": day(line.withdrawn_on),
         "plants": story.plants,
         "isolation": story.isolation,
         "notes": story.notes,
@@ -63,6 +69,17 @@ def whole_document(story: "LotStory", forecast: dict[str, Any]) -> dict[str, Any
         ],
         "parents": list(story.parents),
         "children": list(story.children),
+        "components": [
+            {"lot": each.lot, "variety": each.variety, "share_percent": each.share_ppm / 10_000,
+             "share_by": each.share_by, "germination_percent": each.germination_percent,
+             "tested_on": day(each.tested_on)}
+            for each in story.components
+        ],
+        "grow_outs": [
+            {"on": day(each.on), "result": each.result, "plants": each.plants, "off_type": each.off_type,
+             "note": each.note}
+            for each in story.grow_outs
+        ],
         "steps": [
             {"kind": each.kind, "on": day(each.on), "until_on": day(each.until_on), "mass_mg": each.mass_mg,
              "evidence": each.evidence, "evidence_value": each.evidence_value, "seeds": each.seeds,
@@ -124,6 +141,8 @@ def whole_lines(story: "LotStory") -> list[str]:
     for title, block in (
         ("Movements", _ledger(story)),
         ("Germination tests", _results(story)),
+        ("Made of", _components(story)),
+        ("Grow-outs", _grow_outs(story)),
         ("Preparing", _steps(story)),
         ("Packets", _packets(story)),
         ("Store", _stays(story)),
@@ -149,6 +168,12 @@ def _facts(story: "LotStory") -> list[str]:
             ("Germination", _germination(story)),
             ("Next test", _due(story)),
             ("Identity", line.identity),
+            ("Withdrawn", day(line.withdrawn_on) or ""),
+            ("Treatment", line.treatment),
+            ("Hybrid", "F1" if line.is_f1 else ""),
+            ("Rights notice", line.rights_notice),
+            ("Supplier's batch", line.supplier_batch),
+            ("Made as", line.made_as),
             ("Plants", "" if story.plants is None else str(story.plants)),
             ("Isolation", story.isolation),
             ("Parents", ", ".join(story.parents)),
@@ -239,6 +264,23 @@ def _steps(story: "LotStory") -> list[str]:
             each.note,
         ]
         lines += wrapped(f"{day(each.on)}  {each.kind}  {', '.join(part for part in said if part)}")
+    return lines
+
+
+def _components(story: "LotStory") -> list[str]:
+    return [
+        f"{each.share_ppm / 10_000:5.1f} %  {each.lot}  {each.crop} “{each.variety}”"
+        for each in story.components
+    ]
+
+
+def _grow_outs(story: "LotStory") -> list[str]:
+    lines = []
+    for each in story.grow_outs:
+        plants = "" if each.plants is None else f", {each.plants} plants"
+        off = "" if each.off_type is None else f", {each.off_type} off type"
+        note = f", {each.note}" if each.note else ""
+        lines += wrapped(f"{day(each.on)}  {each.result}{plants}{off}{note}")
     return lines
 
 
