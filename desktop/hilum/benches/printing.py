@@ -92,18 +92,22 @@ def make_lot_sheets(
     settings: Settings,
     *,
     on: date,
-    seeds_per_packet: int | None = None,
+    seeds_per_packet: int | Sequence[int] | None = None,
     progress: Callable[[int, int], None] | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> LabelSheets:
-    """Make sheets for lots already read, each with its newest finished test."""
+    """Make sheets for lots already read, each with its newest finished test.
+
+    `seeds_per_packet` is one figure for all, or one for each of the `wanted`.
+    """
     chosen = design(job.design)
     if not 1 <= job.copies <= MOST_LABELS or len(wanted) * job.copies > MOST_LABELS:
         raise BadInput(f"Copies go from 1 up, and one job has at most {MOST_LABELS} labels.")
+    seeds = seeds_per_packet if isinstance(seeds_per_packet, Sequence) else [seeds_per_packet] * len(wanted)
     labels = []
-    for shown, result in wanted:
+    for (shown, result), in_each in zip(wanted, seeds, strict=True):
         refuse_without_caution(shown, chosen)
-        fields = lot_fields(shown, result, settings, on=on, seeds_per_packet=seeds_per_packet)
+        fields = lot_fields(shown, result, settings, on=on, seeds_per_packet=in_each)
         if "treatment" not in chosen.fields:
             # A design without a place of its own for it says it where cautions stand.
             fields["caution"] = " ".join(text for text in (fields["treatment"], fields["caution"]) if text)

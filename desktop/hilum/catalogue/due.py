@@ -310,7 +310,7 @@ def _kept() -> Any:
             select(germination_test.c.id).where(germination_test.c.lot_id == lot.c.id)
             .where(germination_test.c.state == "running").limit(1).scalar_subquery().label("running"),
             select(func.min(packet_batch.c.packed_on)).where(packet_batch.c.lot_id == lot.c.id)
-            .scalar_subquery().label("first_packed_on"),
+            .where(packet_batch.c.taken_back_on.is_(None)).scalar_subquery().label("first_packed_on"),
             select(hold.c.id).where(hold.c.lot_id == lot.c.id).where(hold.c.lifted_on.is_(None))
             .limit(1).scalar_subquery().label("held"),
             select(stay.c.id).where(stay.c.lot_id == lot.c.id).where(stay.c.until_on.is_(None))

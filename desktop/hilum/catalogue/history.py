@@ -23,7 +23,7 @@ from sqlalchemy import (
 )
 from sqlalchemy.exc import IntegrityError
 
-from hilum.catalogue import records
+from hilum.catalogue import records, season_records
 from hilum.catalogue.opening import Job
 from hilum.catalogue.records import history, movement
 from hilum.errors import BadInput, KeeperError
@@ -31,6 +31,7 @@ from hilum.errors import BadInput, KeeperError
 # What a job may have made new and still be taken back by removing it.
 _MARKS = (
     records.hold, records.preparing_step, records.stay, records.synonym, records.dish_count, records.grow_out,
+    season_records.spoon_count, season_records.season_list, season_records.season_row, season_records.regrowing,
 )  # fmt: skip
 # Made on the spot beside other edits; one that something else uses by now stays.
 _NAMES = (records.variety, records.crop, records.place, records.person, records.store_place)

@@ -206,3 +206,11 @@ def lot_lines() -> Any:
 def read_lines(connection: Connection, statement: Any) -> tuple[LotLine, ...]:
     """Run a listing made from `lot_lines`."""
     return tuple(LotLine(*row) for row in connection.execute(statement))
+
+
+def lines_of(connection: Connection, lot_ids: Iterable[int]) -> tuple[LotLine, ...]:
+    """Give some lots by their ids."""
+    ids, found = tuple(lot_ids), list[LotLine]()
+    for start in range(0, len(ids), ROW_BATCH):
+        found += read_lines(connection, lot_lines().where(lot.c.id.in_(ids[start : start + ROW_BATCH])))
+    return tuple(found)

@@ -44,7 +44,8 @@ BULKED, MIXED = "bulked", "mixed"
 PLACE_KINDS = ("room", "freezer", "fridge", "shelf", "box", "slot")
 
 
-def _one_of(column: str, words: tuple[str, ...]) -> CheckConstraint:
+def one_of(column: str, words: tuple[str, ...]) -> CheckConstraint:
+    """Give the check that a column holds one of some words."""
     listed = ", ".join(f"'{word}'" for word in words)
     return CheckConstraint(f"{column} IN ({listed})", name=f"{column}_known")
 
@@ -92,6 +93,7 @@ crop = Table(
     Column("standard_percent", Integer),
     Column("interval_months", Integer),
     Column("reserve_seeds", Integer),
+    Column("packet_seeds", Integer),
     CheckConstraint("standard_percent BETWEEN 0 AND 100", name="standard_percent_range"),
     CheckConstraint("interval_months > 0", name="interval_months_range"),
     CheckConstraint("reserve_seeds >= 0", name="reserve_seeds_range"),
@@ -128,7 +130,7 @@ store_place = Table(
     Column("temperature_c", Float),
     Column("humidity_percent", Float),
     Column("note", Text, nullable=False, server_default=""),
-    _one_of("kind", PLACE_KINDS),
+    one_of("kind", PLACE_KINDS),
     CheckConstraint("humidity_percent BETWEEN 0 AND 100", name="humidity_percent_range"),
     CheckConstraint("temperature_c BETWEEN -200 AND 80", name="temperature_c_range"),
 )
@@ -183,8 +185,8 @@ lot = Table(
     CheckConstraint("thousand_seed_weight_ug IS NULL OR thousand_seed_weight_ug > 0", name="tsw_range"),
     CheckConstraint("germination_percent BETWEEN 0 AND 100", name="germination_percent_range"),
     CheckConstraint("received_precision IN ('day', 'month', 'year')", name="received_precision_known"),
-    _one_of("unit", UNITS),
-    _one_of("identity", IDENTITIES),
+    one_of("unit", UNITS),
+    one_of("identity", IDENTITIES),
     # On PostgreSQL the same condition stands in the migration: naming it here would load that dialect at every start.
     Index("ix_lot_due", "due_on", "id", sqlite_where=text("due_bar = ''")),
 )
@@ -212,7 +214,7 @@ lot_component = Table(
     CheckConstraint("amount > 0", name="amount_range"),
     CheckConstraint("share_ppm BETWEEN 0 AND 1000000", name="share_ppm_range"),
     CheckConstraint("lot_id <> parent_id", name="not_of_itself"),
-    _one_of("share_by", UNITS),
+    one_of("share_by", UNITS),
 )
 
 grow_out = Table(
@@ -229,7 +231,7 @@ grow_out = Table(
     Column("person_id", ForeignKey("person.id")),
     CheckConstraint("plants > 0", name="plants_range"),
     CheckConstraint("off_type BETWEEN 0 AND plants", name="off_type_range"),
-    _one_of("result", GROW_OUT_RESULTS),
+    one_of("result", GROW_OUT_RESULTS),
 )
 
 germination_test = Table(
@@ -305,6 +307,8 @@ packet_batch = Table(
     Column("seeds_per_packet", Integer, nullable=False),
     Column("fill_mg", Integer),
     Column("packets_left", Integer, nullable=False),
+    # Packets that were poured back; their movement has been corrected.
+    Column("taken_back_on", Date),
     CheckConstraint("packets > 0 AND packets_left BETWEEN 0 AND packets", name="packets_range"),
     CheckConstraint("seeds_per_packet > 0", name="seeds_per_packet_range"),
 )
@@ -324,7 +328,7 @@ movement = Table(
     Column("test_id", ForeignKey("germination_test.id")),
     Column("batch_id", ForeignKey("packet_batch.id")),
     Column("entered_at", DateTime, nullable=False),
-    _one_of("kind", MOVEMENT_KINDS),
+    one_of("kind", MOVEMENT_KINDS),
     CheckConstraint("(kind = 'corrected') = (corrects_id IS NOT NULL)", name="correction_points"),
 )
 
@@ -362,7 +366,7 @@ preparing_step = Table(
     Column("temperature_c", Float),
     Column("person_id", ForeignKey("person.id")),
     Column("note", Text, nullable=False, server_default=""),
-    _one_of("kind", STEP_KINDS),
+    one_of("kind", STEP_KINDS),
 )
 
 hold = Table(
@@ -377,7 +381,7 @@ hold = Table(
     Column("lifted_on", Date),
     Column("lifted_by", ForeignKey("person.id")),
     Column("lifted_why", Text, nullable=False, server_default=""),
-    _one_of("kind", HOLD_KINDS),
+    one_of("kind", HOLD_KINDS),
     CheckConstraint("lifted_on IS NULL OR length(lifted_why) > 0", name="lifted_with_reason"),
 )
 

@@ -9,7 +9,16 @@ from hilum.catalogue import ledger
 from hilum.catalogue.history import Unmaking, change, later_edits, stands_on
 from hilum.catalogue.history import take_back as take_back_edits
 from hilum.catalogue.opening import Job
-from hilum.catalogue.records import dish, germination_test, history, lot, lot_component, movement
+from hilum.catalogue.records import (
+    dish,
+    germination_test,
+    history,
+    lot,
+    lot_component,
+    movement,
+    packet_batch,
+)
+from hilum.errors import KeeperError
 
 
 def take_back(job: Job, old_job: str) -> tuple[str, tuple[int, ...]]:
@@ -96,6 +105,18 @@ def _give_up_test(job: Job, edit: Row[Any]) -> int:
     return int(row.lot_id)
 
 
+def _empty_packets(job: Job, edit: Row[Any]) -> int:
+    """Empty a packet batch that the job filled, unless packets of it are gone."""
+    row = job.run(select(packet_batch).where(packet_batch.c.id == edit.row_id).with_for_update()).one()
+    if row.packets_left != row.packets:
+        raise KeeperError(
+            f"“{edit.what}” cannot be taken back: {row.packets - row.packets_left} of its {row.packets} packets "
+            f"packed on {row.packed_on.isoformat()} are gone already. Nothing was changed."
+        )
+    change(job, packet_batch, row.id, {"packets_left": 0, "taken_back_on": job.at.date()})
+    return int(row.lot_id)
+
+
 def _leave_dish(job: Job, edit: Row[Any]) -> int:
     of_lot = (
         select(germination_test.c.lot_id)
@@ -114,6 +135,7 @@ UNMAKING: Mapping[str, Unmaking] = {
     movement.name: _turn_movement,
     lot.name: _withdraw,
     germination_test.name: _give_up_test,
+    packet_batch.name: _empty_packets,
     dish.name: _leave_dish,
     lot_component.name: _leave_component,
 }
