@@ -142,7 +142,7 @@ def test_who_is_at_the_bench_is_asked_and_carried(
     assert keeper.sees("At the bench: Ada Quill")
     change_lot(work_day.catalogue, "LEK-24-001-7", {"notes": "hers"})
     story = lot_story(work_day.catalogue, "LEK-24-001-7")
-    assert story.people[story.edits[-1].person_id] == "Ada Quill"
+    assert story.past[0].who == "Ada Quill"
 
 
 def test_the_name_can_be_left_out(qtbot: Any, window: MainWindow, session: Session, work_day: WorkDay):

@@ -5,7 +5,7 @@ from datetime import date
 
 from hilum.benches.views import LotView, view
 from hilum.benches.waiting import InHand, in_hand
-from hilum.catalogue import germination_tests, listing
+from hilum.catalogue import germination_tests, listing, steps
 from hilum.catalogue.germination_tests import GerminationTestLine
 from hilum.catalogue.listing import LotFilter
 from hilum.catalogue.opening import Catalogue
@@ -13,6 +13,19 @@ from hilum.catalogue.settings import read_settings
 
 # Enough for a day's work; the catalogue bench shows the rest.
 LONGEST_LIST = 500
+
+
+@dataclass(frozen=True, slots=True)
+class HeldLot:
+    """A lot on hold with the kinds of its holds in force."""
+
+    lot: LotView
+    kinds: tuple[str, ...]
+
+    @property
+    def number(self) -> str:
+        """The lot number."""
+        return self.lot.number
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +40,7 @@ class DaySheet:
     standing: tuple[GerminationTestLine, ...]
     to_be_weighed: tuple[LotView, ...]
     in_hand: tuple[InHand, ...]
-    held: tuple[LotView, ...]
+    held: tuple[HeldLot, ...]
     group_open: tuple[LotView, ...]
     lots: int
 
@@ -56,6 +69,7 @@ def day_sheet(catalogue: Catalogue, *, on: date) -> DaySheet:
         group_open = tuple(view(line, settings) for line in listing.open_group_lots(connection))
         total = listing.count_lots(connection)
         tests = germination_tests.running_tests(connection)
+        kinds = steps.holds_in_force(connection)
     return DaySheet(
         on=on,
         due=sheet_due,
@@ -65,7 +79,7 @@ def day_sheet(catalogue: Catalogue, *, on: date) -> DaySheet:
         standing=tests,
         to_be_weighed=to_be_weighed,
         in_hand=in_hand(catalogue, on=on),
-        held=held,
+        held=tuple(HeldLot(lot, kinds.get(lot.line.id, ())) for lot in held),
         group_open=group_open,
         lots=total,
     )

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from hilum.benches.past_work import PastLine, past_of_lot
 from hilum.benches.views import LotView, view
 from hilum.catalogue import (
     germination_tests,
@@ -22,7 +23,7 @@ from hilum.catalogue.due import recompute
 from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.germination_tests import GerminationTestLine
 from hilum.catalogue.growing_out import GrowOutLine, grow_outs_of
-from hilum.catalogue.history import Edit, PastJob
+from hilum.catalogue.history import PastJob
 from hilum.catalogue.joining import ComponentLine, components_of
 from hilum.catalogue.listing import LotFilter, MovementLine
 from hilum.catalogue.lots import refresh_find_text
@@ -41,7 +42,6 @@ __all__ = [
     "HOLD_KINDS",
     "IDENTITIES",
     "Difference",
-    "Edit",
     "EditedMeanwhile",
     "LotFilter",
     "LotPage",
@@ -127,7 +127,7 @@ class LotStory:
     parents: tuple[str, ...]
     children: tuple[str, ...]
     people: Mapping[int, str]
-    edits: tuple[Edit, ...]
+    past: tuple[PastLine, ...]
     components: tuple[ComponentLine, ...]
     grow_outs: tuple[GrowOutLine, ...]
 
@@ -165,7 +165,7 @@ def lot_story(catalogue: Catalogue, typed: str) -> LotStory:
             parents=parent_numbers(connection, lot_id),
             children=child_numbers(connection, lot_id),
             people=person_names(connection),
-            edits=history.job_edits(connection, lot_id),
+            past=past_of_lot(connection, lot_id),
             components=components_of(connection, lot_id),
             grow_outs=grow_outs_of(connection, lot_id),
         )

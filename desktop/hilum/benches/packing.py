@@ -15,6 +15,7 @@ from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.germination_tests import GerminationTestLine
 from hilum.catalogue.opening import Catalogue, Job
 from hilum.catalogue.settings import Settings, read_settings
+from hilum.catalogue.steps import BatchLine
 from hilum.errors import BadInput
 from hilum.labels.job import LabelSheets
 
@@ -132,6 +133,16 @@ def book_packets(
     recompute(work, [lot_id])
     result = newest_result(germination_tests.germination_tests_of(work.connection, lot_id))
     return Booked(plan, result, batch)
+
+
+def packed_on(catalogue: Catalogue, on: date) -> tuple[tuple[LotView, BatchLine], ...]:
+    """Give what was packed on a day, at this desk and at every other, the newest first."""
+    with catalogue.look() as connection:
+        settings = read_settings(connection)
+        return tuple(
+            (view(listing.one_lot(connection, lot_id), settings), batch)
+            for lot_id, batch in steps.batches_on(connection, on)
+        )
 
 
 def why_not(catalogue: Catalogue, typed: str) -> str:

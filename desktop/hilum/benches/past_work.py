@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from hilum.catalogue import history
+from hilum.catalogue import history, past_jobs
 from hilum.catalogue.amounts import shown_amount
 from hilum.catalogue.behind import ROW_WORDS, NamesBehind
 from hilum.catalogue.find import resolve_lot
@@ -15,7 +15,9 @@ from hilum.catalogue.opening import Catalogue
 from hilum.catalogue.people import person_names
 from hilum.catalogue.written import field_words, value_words
 
-__all__ = ["PastLine", "job_id", "lot_history", "whole_history"]
+__all__ = [
+    "PastLine", "field_words", "job_id", "lot_history", "past_of_lot", "value_words", "whole_history",
+]  # fmt: skip
 
 # Past this many edits a job is told by what it made, not edit by edit.
 _MOST_TOLD = 8
@@ -50,6 +52,9 @@ class PastLine:
     taken_back: bool
     takes_back: str | None
     lots: int
+    person_id: int | None
+    # Whether what is written of a lot was changed, beside what was made new.
+    changed_lot: bool
 
     @property
     def short(self) -> str:
@@ -60,47 +65,44 @@ class PastLine:
 def lot_history(catalogue: Catalogue, typed: str) -> tuple[PastLine, ...]:
     """Give the jobs that edited one lot, the newest first."""
     with catalogue.look() as connection:
-        edits = history.job_edits(connection, resolve_lot(connection, typed))
-        jobs: dict[str, list[Edit]] = {}
-        for edit in edits:
-            jobs.setdefault(edit.job, []).append(edit)
-        people, names = person_names(connection), NamesBehind(connection)
-        return tuple(_line(job, found, people, names) for job, found in reversed(jobs.items()))
+        return past_of_lot(connection, resolve_lot(connection, typed))
+
+
+def past_of_lot(connection: Any, lot_id: int) -> tuple[PastLine, ...]:
+    """Give the jobs that edited a lot, the newest first, within a look that is under way."""
+    jobs: dict[str, list[Edit]] = {}
+    for edit in history.job_edits(connection, lot_id):
+        jobs.setdefault(edit.job, []).append(edit)
+    people, names = person_names(connection), NamesBehind(connection)
+    lots = past_jobs.lots_of_jobs(connection, jobs)
+    return tuple(_line(job, found, people, names, lots.get(job, 1)) for job, found in reversed(jobs.items()))
 
 
 def whole_history(catalogue: Catalogue, *, limit: int = 100) -> tuple[PastLine, ...]:
     """Give the newest jobs of the library, the newest first."""
     with catalogue.look() as connection:
         people, names = person_names(connection), NamesBehind(connection)
-        return tuple(
-            _line(past.id, past.edits, people, names) for past in history.recent_jobs(connection, limit)
-        )
+        newest = history.recent_jobs(connection, limit)
+        lots = past_jobs.lots_of_jobs(connection, [past.id for past in newest])
+        return tuple(_line(past.id, past.edits, people, names, lots.get(past.id, 1)) for past in newest)
 
 
 def job_id(catalogue: Catalogue, typed: str) -> str:
     """Give the whole name of a job by its beginning, as the history shows it."""
     with catalogue.look() as connection:
-        return history.job_named(connection, typed.strip().lower(), least=_LEAST_TYPED)
+        return past_jobs.job_named(connection, typed.strip().lower(), least=_LEAST_TYPED)
 
 
-def _line(job: str, edits: Iterable[Edit], people: Mapping[int, str], names: NamesBehind) -> PastLine:
+def _line(
+    job: str, edits: Iterable[Edit], people: Mapping[int, str], names: NamesBehind, lots: int
+) -> PastLine:
     found = tuple(edits)
     first = found[0]
-    lots = {
-        edit.row_id if edit.table == "lot" else (edit.after or edit.before or {}).get("lot_id")
-        for edit in found
-    }
     who = "" if first.person_id is None else people.get(first.person_id, "")
     return PastLine(
-        job,
-        first.at,
-        who,
-        first.what,
-        _words(found, names),
-        first.taken_back,
-        first.takes_back,
-        len(lots - {None}),
-    )
+        job, first.at, who, first.what, _words(found, names), first.taken_back, first.takes_back, lots,
+        first.person_id, any(edit.table == "lot" and edit.before is not None for edit in found),
+    )  # fmt: skip
 
 
 def _words(edits: tuple[Edit, ...], names: NamesBehind) -> str:

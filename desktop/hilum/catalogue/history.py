@@ -26,7 +26,7 @@ from sqlalchemy.exc import IntegrityError
 from hilum.catalogue import records, season_records
 from hilum.catalogue.opening import Job
 from hilum.catalogue.records import history, movement
-from hilum.errors import BadInput, KeeperError
+from hilum.errors import KeeperError
 
 # What a job may have made new and still be taken back by removing it.
 _MARKS = (
@@ -203,18 +203,6 @@ def recent_jobs(connection: Connection, limit: int) -> tuple[PastJob, ...]:
         )
         for job, edits in found.items()
     )
-
-
-def job_named(connection: Connection, begins: str, *, least: int) -> str:
-    """Give the one job whose name begins so; refused where none or several do."""
-    if len(begins) < least:
-        raise BadInput(f"Name a job by at least {least} of its letters and digits, as the history shows it.")
-    query = select(history.c.job).distinct().where(history.c.job.startswith(begins, autoescape=True)).limit(2)
-    found = connection.execute(query).scalars().all()
-    if len(found) != 1:
-        trouble = "No job begins" if not found else "More than one job begins"
-        raise BadInput(f"{trouble} with {begins}. The history names them: hilum history")
-    return str(found[0])
 
 
 def later_edits(connection: Connection, lot_id: int, edit: Row[Any]) -> tuple[Row[Any], ...]:

@@ -309,6 +309,22 @@ def batches_of(connection: Connection, lot_id: int) -> tuple[BatchLine, ...]:
     )
 
 
+def batches_on(connection: Connection, on: date) -> tuple[tuple[int, BatchLine], ...]:
+    """Give the packet batches of a day at every desk, each with its lot's id, the newest first."""
+    rows = connection.execute(
+        select(packet_batch).where(packet_batch.c.packed_on == on).order_by(packet_batch.c.id.desc())
+    )
+    return tuple(
+        (
+            row.lot_id,
+            BatchLine(
+                row.id, row.packed_on, row.packets, row.seeds_per_packet, row.fill_mg, row.packets_left
+            ),
+        )
+        for row in rows
+    )
+
+
 def set_lot(job: Job, lot_id: int, values: Mapping[str, Any]) -> bool:
     """Change a lot's own fields with history and raise its version; says whether anything changed."""
     changed = change(job, lot, lot_id, values)

@@ -12,7 +12,7 @@ from hilum.commands.parser import Verbs, add_day
 from hilum.commands.terminal import Column, table
 
 if TYPE_CHECKING:
-    from hilum.benches.day_sheet import DaySheet
+    from hilum.benches.day_sheet import DaySheet, HeldLot
     from hilum.benches.preparing import InHand
     from hilum.benches.views import LotView
 
@@ -31,6 +31,7 @@ IN_HAND = (
     Column("Stock", 15, right=True),
     Column("Next step", 9),
 )
+HELD = (Column("Lot", 16), Column("Crop", 26), Column("Variety", 32), Column("Because of", 20))
 BARRED = (
     Column("Lot", 16),
     Column("Crop", 26),
@@ -77,7 +78,8 @@ def _document(sheet: "DaySheet") -> dict[str, Any]:
             {"lot": each.lot.number, "done": list(each.done), "next_step": each.next_step, "holds": list(each.holds)}
             for each in sheet.in_hand
         ],
-        "held": numbers(sheet.held),
+        "held": [each.number for each in sheet.held],
+        "hold_kinds": {each.number: list(each.kinds) for each in sheet.held},
         "group_open": numbers(sheet.group_open),
     }  # fmt: skip
 
@@ -98,12 +100,19 @@ def _lines(sheet: "DaySheet") -> list[str]:
         ("Dishes standing", table(DISHES, dishes)),
         ("To be weighed", lot_table(sheet.to_be_weighed)),
         ("In hand", _in_hand(sheet.in_hand)),
-        ("On hold", lot_table(sheet.held)),
+        ("On hold", _held(sheet.held)),
         ("Crop group still to be chosen", lot_table(sheet.group_open)),
     ):
         if block:
             lines += ["", title, *block]
     return lines if len(lines) > 1 else [*lines, "Nothing is waiting."]
+
+
+def _held(lots: "Sequence[HeldLot]") -> list[str]:
+    return table(
+        HELD,
+        [(each.number, each.lot.line.crop, each.lot.line.variety, ", ".join(each.kinds)) for each in lots],
+    )
 
 
 def _in_hand(lots: "Sequence[InHand]") -> list[str]:

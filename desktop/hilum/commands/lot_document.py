@@ -42,12 +42,7 @@ def whole_document(story: "LotStory", forecast: dict[str, Any]) -> dict[str, Any
         "donor": story.donor,
         "received_on": shown.received_words,
         "identity": line.identity,
-        "treatment": line.treatment or None,
-        "f1": line.is_f1,
-        "rights_notice": line.rights_notice or None,
-        "supplier_batch": line.supplier_batch or None,
-        "made_as": line.made_as or None,
-        "withdrawn_on": day(line.withdrawn_on),
+        **_to_be_known(story),
         "plants": story.plants,
         "isolation": story.isolation,
         "notes": story.notes,
@@ -69,17 +64,6 @@ def whole_document(story: "LotStory", forecast: dict[str, Any]) -> dict[str, Any
         ],
         "parents": list(story.parents),
         "children": list(story.children),
-        "components": [
-            {"lot": each.lot, "variety": each.variety, "share_percent": each.share_ppm / 10_000,
-             "share_by": each.share_by, "germination_percent": each.germination_percent,
-             "tested_on": day(each.tested_on)}
-            for each in story.components
-        ],
-        "grow_outs": [
-            {"on": day(each.on), "result": each.result, "plants": each.plants, "off_type": each.off_type,
-             "note": each.note}
-            for each in story.grow_outs
-        ],
         "steps": [
             {"kind": each.kind, "on": day(each.on), "until_on": day(each.until_on), "mass_mg": each.mass_mg,
              "evidence": each.evidence, "evidence_value": each.evidence_value, "seeds": each.seeds,
@@ -99,6 +83,29 @@ def whole_document(story: "LotStory", forecast: dict[str, Any]) -> dict[str, Any
             for each in story.batches
         ],
         "forecast": forecast,
+    }  # fmt: skip
+
+
+def _to_be_known(story: "LotStory") -> dict[str, Any]:
+    line = story.lot.line
+    return {
+        "treatment": line.treatment or None,
+        "f1": line.is_f1,
+        "rights_notice": line.rights_notice or None,
+        "supplier_batch": line.supplier_batch or None,
+        "made_as": line.made_as or None,
+        "withdrawn_on": day(line.withdrawn_on),
+        "components": [
+            {"lot": each.lot, "variety": each.variety, "share_percent": each.share_ppm / 10_000,
+             "share_by": each.share_by, "germination_percent": each.germination_percent,
+             "tested_on": day(each.tested_on)}
+            for each in story.components
+        ],
+        "grow_outs": [
+            {"on": day(each.on), "result": each.result, "plants": each.plants, "off_type": each.off_type,
+             "note": each.note}
+            for each in story.grow_outs
+        ],
     }  # fmt: skip
 
 

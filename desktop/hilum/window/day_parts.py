@@ -114,9 +114,13 @@ TO_WEIGH = Part(
 HELD = Part(
     "On hold",
     "Barred from packing and from the counter until somebody lifts the hold with a reason.",
-    (*LOT, STOCK, GERMINATION),
+    (
+        *(_within(column) for column in LOT),
+        Column("Because of", lambda row: ", ".join(row.kinds), tone=lambda row: "bad", least_px=120),
+        *(_within(column) for column in (STOCK, GERMINATION)),
+    ),
     (Way("&Open the lot"),),
-    lot_of,
+    lot_in_hand,
 )
 GROUP_OPEN = Part(
     "Crop group still to be chosen",

@@ -32,6 +32,7 @@ class LifeEvent:
 def events_of(story: LotStory) -> tuple[LifeEvent, ...]:
     """Give everything dated in a lot's story, oldest first."""
     found = [*_stays(story), *_germination(story), *_steps(story), *_movements(story), *_holds(story)]
+    found += [*_grow_outs(story), *_edits(story)]
     return tuple(sorted(found, key=lambda event: event.on))
 
 
@@ -125,6 +126,28 @@ def _holds(story: LotStory) -> list[LifeEvent]:
                 LifeEvent(hold.lifted_on, STEPS, "Hold lifted", hold.lifted_why, "lifted", tone="good")
             )
     return events
+
+
+def _grow_outs(story: LotStory) -> list[LifeEvent]:
+    events = []
+    for each in story.grow_outs:
+        off = "" if each.off_type is None else f", {each.off_type} off type"
+        plants = "" if each.plants is None else f", {each.plants} plants{off}"
+        note = f", {each.note}" if each.note else ""
+        tone = {"seen true": "good", "not true": "bad"}.get(each.result, "")
+        events.append(
+            LifeEvent(each.on, TESTS, "Grow-out", f"{each.result}{plants}{note}", each.result, tone=tone)
+        )
+    return events
+
+
+def _edits(story: LotStory) -> list[LifeEvent]:
+    """Tell what was written otherwise of the lot; what moved, stored or tested it stands on the line already."""
+    return [
+        LifeEvent(line.at.date(), STEPS, "Written", f"{line.what}: {line.words}", tone="quiet")
+        for line in reversed(story.past)
+        if line.changed_lot and not line.taken_back and line.takes_back is None
+    ]
 
 
 def signed(amount: int, unit: str) -> str:

@@ -22,6 +22,9 @@ class Menus(QObject):
     bench_wanted = Signal(str)
     find_wanted = Signal()
     take_back_wanted = Signal()
+    again_wanted = Signal()
+    past_wanted = Signal()
+    hand_over_wanted = Signal()
     open_wanted = Signal()
     new_wanted = Signal()
     demo_wanted = Signal()
@@ -56,6 +59,7 @@ class Menus(QObject):
         self._of_catalogue += [
             self._add(menu, "&Write a copy to a file…", self.copy_wanted.emit, "Ctrl+Shift+S"),
             self._add(menu, "&Check the whole catalogue", self.check_wanted.emit),
+            self._add(menu, "A pack for the &next keeper…", self.hand_over_wanted.emit),
         ]
         menu.addSeparator()
         self._of_catalogue += [
@@ -79,6 +83,8 @@ class Menus(QObject):
         self._of_catalogue += [
             self._add(menu, "&Find or scan a lot", self.find_wanted.emit, "F3", "Ctrl+F"),
             self._add(menu, "&Take back my newest edit", self.take_back_wanted.emit, "Ctrl+Z"),
+            self._add(menu, "Do it &once more", self.again_wanted.emit, "Ctrl+Shift+Z", "Ctrl+Y"),
+            self._add(menu, "&What was done…", self.past_wanted.emit, "Ctrl+H"),
         ]
 
     def _fill_view(self) -> None:

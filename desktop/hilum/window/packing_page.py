@@ -78,7 +78,7 @@ class PackingPage(BenchPage):
         sides.addWidget(card(left), 1)
         sides.addWidget(card(right), 1)
         below = QVBoxLayout()
-        heading = row_of(Heading("Packed here today"), stretch=False)
+        heading = row_of(Heading("Packed today"), stretch=False)
         heading.addWidget(self._total, 1)
         below.addLayout(heading)
         self.today.setMinimumHeight(150)
@@ -220,9 +220,6 @@ class PackingPage(BenchPage):
         order, self._task, self._chosen_file = self._order, None, None
         assert order is not None
         self._show_busy(False)
-        memory = remembered()
-        memory.note_packed(order.on.isoformat(), packed.lot.number)
-        self.work.attempt(remember, memory)
         words = packets_words(packed.lot.number, packed.packets, packed.seeds_per_packet)
         self.work.changes.tell(f"packed {words}")
         self.refresh()
@@ -268,8 +265,7 @@ class PackingPage(BenchPage):
     # Packed today.
 
     def _load_today(self) -> None:
-        numbers = remembered().packed_at(self.work.today().isoformat())
-        self.work.run(packed_on, self.work.catalogue, numbers, self.work.today(), done=self.on_today_loaded)
+        self.work.run(packed_on, self.work.catalogue, self.work.today(), done=self.on_today_loaded)
 
     def on_today_loaded(self, lines: tuple[PackedLine, ...]) -> None:
         """Show what was packed today."""

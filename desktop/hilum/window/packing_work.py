@@ -7,7 +7,7 @@ from pathlib import Path
 
 from hilum.benches import packing
 from hilum.benches.keeping import Catalogue
-from hilum.benches.lots import lot_story, shown_amount
+from hilum.benches.lots import shown_amount
 from hilum.benches.packing import Packed
 from hilum.benches.printing import LabelJob
 from hilum.window.print_files import KeptPdf
@@ -66,18 +66,12 @@ class PackedLine:
     left: int
 
 
-def packed_on(catalogue: Catalogue, numbers: tuple[str, ...], on: date) -> tuple[PackedLine, ...]:
-    """Give the batches that some lots were packed into on a day, the newest first."""
-    found = []
-    for number in numbers:
-        story = lot_story(catalogue, number)
-        for batch in story.batches:
-            if batch.packed_on == on:
-                fill = "counted" if batch.fill_mg is None else shown_amount(batch.fill_mg, "mg")
-                found.append(
-                    PackedLine(
-                        batch.id, story.lot.number, story.lot.name, batch.packets, batch.seeds_per_packet,
-                        fill, batch.packets_left,
-                    )
-                )  # fmt: skip
-    return tuple(sorted(found, key=lambda line: line.id, reverse=True))
+def packed_on(catalogue: Catalogue, on: date) -> tuple[PackedLine, ...]:
+    """Give the batches that were packed on a day at every desk, the newest first."""
+    return tuple(
+        PackedLine(
+            batch.id, lot.number, lot.name, batch.packets, batch.seeds_per_packet,
+            "counted" if batch.fill_mg is None else shown_amount(batch.fill_mg, "mg"), batch.packets_left,
+        )
+        for lot, batch in packing.packed_on(catalogue, on)
+    )  # fmt: skip

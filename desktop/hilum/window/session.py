@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication, QDialog, QMessageBox, QProgressDialo
 
 from hilum.benches.glance import glance
 from hilum.window.first_start import FILTERS, FirstStart, WhoIsHere
+from hilum.window.my_edits import MyEdits
 from hilum.window.shell import MainWindow
 from hilum.window.theme import MODES, Mode, apply_theme
 from hilum.window.work import Pool, WorkDay
@@ -60,8 +61,7 @@ class Session(QObject):
         self._copied = False
         # What is to be done once the present catalogue is closed: opening another, or nothing but leaving.
         self._afterwards: Callable[[], None] | None = None
-        # Edits up to this one were made before this session; Ctrl+Z leaves them alone.
-        self._before_us: str | None = None
+        self._edits = MyEdits()
         self.dialog: QDialog | None = None
         window.may_close = self.may_close
         self._connect()
@@ -77,6 +77,9 @@ class Session(QObject):
         menus.who_wanted.connect(self.ask_who)
         menus.settings_wanted.connect(self.on_settings_wanted)
         menus.take_back_wanted.connect(self.on_take_back_wanted)
+        menus.again_wanted.connect(self.on_again_wanted)
+        menus.past_wanted.connect(self.on_past_wanted)
+        menus.hand_over_wanted.connect(self.on_hand_over_wanted)
         menus.mode_wanted.connect(self.on_mode_wanted)
         menus.keys_wanted.connect(self.on_keys_wanted)
         menus.about_wanted.connect(self.on_about_wanted)
@@ -199,32 +202,38 @@ class Session(QObject):
             self._mark_beginning()
 
     def _mark_beginning(self) -> None:
-        work = self.window.work
-        if work is None:
-            return
-        from hilum.benches.lots import recent_jobs
-
-        newest = work.attempt(recent_jobs, work.catalogue, limit=1)
-        self._before_us = newest[0].id if newest else None
+        if self.window.work is not None:
+            self._edits.begin(self.window.work)
 
     def on_take_back_wanted(self) -> None:
         """Take back the newest edit of this session that is still in force."""
-        work = self.window.work
-        if work is None:
-            return
-        from hilum.benches.lots import recent_jobs, take_back
+        if self.window.work is not None:
+            self._say(self._edits.take_back(self.window.work))
 
-        for job in work.attempt(recent_jobs, work.catalogue, limit=50) or ():
-            if job.id == self._before_us:
-                break
-            if job.taken_back or job.what == "take back" or job.person_id != work.catalogue.person_id:
-                continue
-            what = work.attempt(take_back, work.catalogue, job.id)
-            if what is not None:
-                self.window.say("good", f"Taken back: {what}.")
-                work.changes.tell(f"Taken back: {what}.")
-            return
-        self.window.say("warn", "There is no edit of today's work left to take back.")
+    def on_again_wanted(self) -> None:
+        """Do once more what was taken back last."""
+        if self.window.work is not None:
+            self._say(self._edits.again(self.window.work))
+
+    def _say(self, said: tuple[str, str] | None) -> None:
+        if said is not None:
+            self.window.say(*said)
+
+    def on_past_wanted(self) -> None:
+        """Show what was done, job by job."""
+        work = self.window.work
+        if work is not None:
+            from hilum.window.past_dialog import PastDialog
+
+            self._show(PastDialog(work, self.window.questions, self.window))
+
+    def on_hand_over_wanted(self) -> None:
+        """Ask where the pack for the next keeper goes."""
+        work = self.window.work
+        if work is not None:
+            from hilum.window.hand_over_dialog import HandOverDialog
+
+            self._show(HandOverDialog(work, self.window.questions, self.window, self._usual.parent))
 
     # What the menus ask for.
 
