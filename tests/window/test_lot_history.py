@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from PySide6.QtCore import QSettings
+from PySide6.QtCore import QPoint, QSettings, Qt
 from PySide6.QtWidgets import QDialog
 
 from hilum.benches import keeping
@@ -151,10 +151,10 @@ def test_two_desks_edit_one_lot_and_the_second_chooses(qtbot: Any, page: Catalog
     keeper.types("Plants", "30")
     keeper.presses("Keep")
     assert keeper.sees("Ida Fenn, 2026-11-25 09:30")
-    assert keeper.sees("theirs: 2020")
+    assert keeper.sees("2020 (Ida Fenn")
     assert keeper.sees("not changed by you")
     assert lot_story(work_day.catalogue, LEEK).notes == "theirs"
-    keeper.presses("yours: ours")
+    qtbot.mouseClick(keeper.field("notes, yours"), Qt.MouseButton.LeftButton, pos=QPoint(8, 8))
     keeper.presses("Keep what is chosen")
     story = lot_story(work_day.catalogue, LEEK)
     assert (story.notes, story.lot.line.year, story.plants, story.isolation) == ("ours", 2020, 30, "tent")

@@ -116,8 +116,16 @@ def _summed(edits: tuple[Edit, ...]) -> str:
     """Tell a large job by how many rows of each kind it made, changed or removed."""
     kinds = Counter((_verb(edit), ROW_WORDS.get(edit.table, edit.table.replace("_", " "))) for edit in edits)
     return ", ".join(
-        f"{verb} {count:,} {name}{'' if count == 1 else 's'}" for (verb, name), count in kinds.items()
+        f"{verb} {count:,} {name if count == 1 else _plural(name)}" for (verb, name), count in kinds.items()
     )
+
+
+def _plural(name: str) -> str:
+    if name == "place grown":
+        return "places grown"
+    if name.endswith("y"):
+        return f"{name[:-1]}ies" if name == "variety" else f"{name}s"
+    return f"{name}es" if name.endswith(("sh", "ch")) else f"{name}s"
 
 
 def _verb(edit: Edit) -> str:

@@ -5,12 +5,15 @@ from typing import Any
 
 from PySide6.QtWidgets import QButtonGroup, QGridLayout, QLabel, QRadioButton, QWidget
 
-from hilum.benches.lots import EditedMeanwhile
+from hilum.benches.lots import Difference, EditedMeanwhile
 from hilum.benches.past_work import field_words, value_words
 from hilum.window.notice import Heading
 from hilum.window.widgets import Quiet
 from hilum.window.work import WorkDay
 from hilum.window.work_dialog import WorkDialog
+
+# Title, words and notice of a dialog stand above.
+BEFORE_THE_FORM = 3
 
 
 class ChooseEdits(WorkDialog):
@@ -32,43 +35,47 @@ class ChooseEdits(WorkDialog):
         super().__init__(work, parent, f"{number} was changed meanwhile", words, "&Keep what is chosen")
         self._mine, self._write = mine, write
         self._ours: dict[str, QRadioButton] = {}
-        grid = QGridLayout()
-        grid.setHorizontalSpacing(18)
-        grid.setVerticalSpacing(6)
-        for column, heading in enumerate(("", "When you looked", "Now", "Yours")):
-            grid.addWidget(Heading(heading), 0, column)
         self._groups: list[QButtonGroup] = []
         for place, each in enumerate(told.differences):
-            row = 2 * place + 1
-            label = QLabel(field_words(each.field).capitalize())
-            grid.addWidget(label, row, 0)
-            grid.addWidget(_words(value_words(each.seen)), row, 1)
-            at = "" if each.at is None else each.at.strftime("%Y-%m-%d %H:%M")
-            by = ", ".join(text for text in (each.who, at) if text)
-            if each.field in mine:
-                theirs = QRadioButton(f"theirs: {value_words(each.now)}")
-                ours = QRadioButton(f"yours: {value_words(mine[each.field])}")
-                theirs.setAccessibleName(f"{field_words(each.field)}, theirs: {value_words(each.now)}")
-                ours.setAccessibleName(f"{field_words(each.field)}, yours: {value_words(mine[each.field])}")
-                theirs.setChecked(True)
-                group = QButtonGroup(self)
-                group.addButton(theirs)
-                group.addButton(ours)
-                self._groups.append(group)
-                self._ours[each.field] = ours
-                grid.addWidget(theirs, row, 2)
-                grid.addWidget(ours, row, 3)
-            else:
-                grid.addWidget(_words(value_words(each.now)), row, 2)
-                grid.addWidget(Quiet("not changed by you"), row, 3)
-            grid.addWidget(Quiet(by), row + 1, 2)
-        for column in range(1, 4):
-            grid.setColumnStretch(column, 1)
-        self.form.addRow(grid)
+            # In a form's row a wrapping label would be cut off; the dialog's own layout gives it its height.
+            self._layout.insertLayout(BEFORE_THE_FORM + place, self._field_of(each))
         rest = [field_words(name) for name in mine if name not in self._ours]
         if rest:
-            self.form.addRow(Quiet(f"Written in any case, for only you changed it: {', '.join(rest)}."))
+            self._layout.insertWidget(
+                BEFORE_THE_FORM + len(told.differences),
+                Quiet(f"Written in any case, for only you changed it: {', '.join(rest)}."),
+            )
         self.setMinimumWidth(720)
+
+    def _field_of(self, each: Difference) -> QGridLayout:
+        """Show one field: what was seen, what stands now and by whom, and ours where we wrote it too."""
+        grid = QGridLayout()
+        grid.setHorizontalSpacing(14)
+        grid.setColumnMinimumWidth(0, 150)
+        grid.setColumnStretch(1, 1)
+        name = field_words(each.field)
+        grid.addWidget(Heading(name[:1].upper() + name[1:]), 0, 0, 1, 2)
+        at = "" if each.at is None else each.at.strftime("%Y-%m-%d %H:%M")
+        by = ", ".join(text for text in (each.who, at) if text)
+        now = f"{value_words(each.now)} ({by})" if by else value_words(each.now)
+        rows: list[tuple[QWidget, str]] = [(Quiet("when you looked"), value_words(each.seen))]
+        if each.field in self._mine:
+            theirs, ours = QRadioButton("theirs"), QRadioButton("yours")
+            theirs.setAccessibleName(f"{name}, theirs")
+            ours.setAccessibleName(f"{name}, yours")
+            theirs.setChecked(True)
+            group = QButtonGroup(self)
+            group.addButton(theirs)
+            group.addButton(ours)
+            self._groups.append(group)
+            self._ours[each.field] = ours
+            rows += [(theirs, now), (ours, value_words(self._mine[each.field]))]
+        else:
+            rows.append((Quiet("now; not changed by you"), now))
+        for row, (choice, words) in enumerate(rows, start=1):
+            grid.addWidget(choice, row, 0)
+            grid.addWidget(_words(words), row, 1)
+        return grid
 
     def on_go(self) -> None:
         """Write what was chosen; what was left to the other desk stays as it is."""

@@ -10,7 +10,7 @@ from hilum.benches.joining import BULKED, MIXED, Component, join, plan_joining
 from hilum.benches.lots import lot_view
 from hilum.errors import KeeperError
 from hilum.window.notice import Heading
-from hilum.window.widgets import GramsEdit, Quiet, choice_line, form_row
+from hilum.window.widgets import GramsEdit, Quiet, choice_line, form_row, row_of
 from hilum.window.work import WorkDay
 from hilum.window.work_dialog import WorkDialog
 
@@ -27,7 +27,7 @@ class JoinDialog(WorkDialog):
     def __init__(self, work: WorkDay, parent: QWidget, lots: tuple[str, ...]) -> None:
         words = (
             "A new lot is made and seed is drawn from each of these in the same step. Poured together they cannot be "
-            "parted again; on paper it can all be taken back."
+            "parted again; on paper it can all be taken back. Without grams, all of a lot goes in."
         )
         super().__init__(work, parent, "Join lots", words, "&Join them")
         self._kind = choice_line(KINDS, "")
@@ -41,14 +41,15 @@ class JoinDialog(WorkDialog):
         self._pause.setInterval(PAUSE_MS)
         self._grid = QGridLayout()
         self._grid.setHorizontalSpacing(12)
-        for column, heading in enumerate(("Lot", "Grams (all if empty)", "Share")):
+        self._grid.setVerticalSpacing(8)
+        for column, heading in enumerate(("Lot", "Grams", "Share")):
             self._grid.addWidget(Heading(heading), 0, column)
         self._grid.setColumnStretch(2, 1)
         self._more = QPushButton("One lot &more")
         self._plan = Quiet()
         form_row(self.form, "&Are to be", self._kind)
         self.form.addRow(self._grid)
-        self.form.addRow(self._more)
+        self.form.addRow(row_of(self._more))
         form_row(self.form, "&Name", self._name)
         form_row(self.form, "&Crop", self._crop)
         form_row(self.form, "N&otes", self._notes)
@@ -65,9 +66,15 @@ class JoinDialog(WorkDialog):
         line, grams, share = QLineEdit(number), GramsEdit(), QLabel()
         row = len(self._rows) + 1
         line.setPlaceholderText("scan or type a lot number")
+        line.setMinimumWidth(190)
+        grams.setMaximumWidth(130)
         line.setAccessibleName(f"Lot {row}")
         grams.setAccessibleName(f"Grams of lot {row}")
+        for field in (line, grams):
+            # A wrapping label beside them would otherwise press them together.
+            field.setMinimumHeight(field.sizeHint().height())
         share.setTextFormat(Qt.TextFormat.PlainText)
+        share.setWordWrap(True)
         for column, widget in enumerate((line, grams, share)):
             self._grid.addWidget(widget, row, column)
         self._rows.append((line, grams, share))

@@ -31,7 +31,7 @@ from hilum.window.lot_figures import LotFigures
 from hilum.window.models import Column, RowsTable
 from hilum.window.move_dialog import MoveDialog
 from hilum.window.page import BenchPage
-from hilum.window.past_dialog import take_back_whole
+from hilum.window.past_dialog import take_back_whole, told
 from hilum.window.questions import Questions
 from hilum.window.varieties_tab import GroupDialog, is_open
 from hilum.window.widgets import Notice, Quiet, Title, primary, row_of
@@ -77,7 +77,7 @@ class LotPage(BenchPage):
         self._correct, self._undo = QPushButton("This was &wrong…"), QPushButton("Take this &back")
         self._grown, self._join = QPushButton("&Grow-out…"), QPushButton("&Join with…")
         self._reckon = QPushButton("Recko&n")
-        self._notes, self._family = Quiet(), Quiet()
+        self._notes, self._family, self._told = Quiet(), Quiet(), Quiet()
         self._lay_out()
         self._connect()
 
@@ -132,7 +132,7 @@ class LotPage(BenchPage):
             ("Ledger", (self.ledger, self._correct)),
             ("Tests", (self.runs,)),
             ("Forecast", (self.forecast,)),
-            ("History", (self.past, self._undo)),
+            ("History", (self.past, self._told, self._undo)),
         ):
             tab = QWidget()
             inside = QVBoxLayout(tab)
@@ -141,7 +141,7 @@ class LotPage(BenchPage):
                 if isinstance(widget, QPushButton):
                     inside.addLayout(row_of(widget))
                 else:
-                    inside.addWidget(widget, 0 if isinstance(widget, LifeLine) else 1)
+                    inside.addWidget(widget, 0 if isinstance(widget, LifeLine | Quiet) else 1)
             self._tabs.addTab(tab, words)
         return self._tabs
 
@@ -235,6 +235,7 @@ class LotPage(BenchPage):
         lines, jobs = self.ledger.chosen(), self.past.chosen()
         self._correct.setEnabled(len(lines) == 1 and lines[0].can_be_corrected)
         self._undo.setEnabled(len(jobs) == 1 and not jobs[0].taken_back)
+        self._told.setText(told(jobs[0]) if len(jobs) == 1 else "")
         again = len(jobs) == 1 and jobs[0].takes_back is not None
         self._undo.setText("Do it once more" if again else "Take this &back")
 

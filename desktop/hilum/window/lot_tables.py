@@ -112,10 +112,10 @@ PAST = (
     Column("What", lambda row: row.what, least_px=160, tip=lambda row: row.what),
     Column("What it wrote", lambda row: row.words, least_px=220, tip=lambda row: row.words),
     Column(
-        "In force",
+        "",
         lambda row: "taken back" if row.taken_back else "",
         tone=lambda row: "quiet" if row.taken_back else "",
-        least_px=84,
+        least_px=92,
     ),
 )
 

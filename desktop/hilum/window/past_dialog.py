@@ -48,6 +48,7 @@ class PastDialog(QDialog):
         self.setWindowTitle("What was done")
         self.notice = Notice()
         self.table = RowsTable(lot_tables.PAST, "What was done", "Nothing was done yet.", self)
+        self._told = Quiet()
         self._back = QPushButton("&Take back")
         self._buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         layout = QVBoxLayout(self)
@@ -62,6 +63,7 @@ class PastDialog(QDialog):
         )
         layout.addWidget(self.notice)
         layout.addWidget(self.table, 1)
+        layout.addWidget(self._told)
         bottom = row_of(self._back, stretch=True)
         bottom.addWidget(self._buttons)
         layout.addLayout(bottom)
@@ -89,10 +91,16 @@ class PastDialog(QDialog):
         """Allow taking back one job that is in force."""
         chosen = self.table.chosen()
         self._back.setEnabled(len(chosen) == 1 and not chosen[0].taken_back)
+        self._told.setText(told(chosen[0]) if len(chosen) == 1 else "")
 
     def on_back(self) -> None:
         """Take the chosen job back."""
         take_back_whole(self._work, self._questions, self, self.table.chosen()[0], notice=self.notice)
+
+
+def told(line: PastLine) -> str:
+    """Give all of a job's words, which a table cuts off."""
+    return f"{line.what}: {line.words}"
 
 
 def _newest(catalogue: object) -> tuple[PastLine, ...]:
