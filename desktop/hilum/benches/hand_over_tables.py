@@ -17,9 +17,11 @@ Cell = str | int | float | date | None
 def lot_row(lot: LotView, written: Written) -> tuple[Cell, ...]:
     """Give one line of the table; what is not known is empty, and only the figure that is booked is given."""
     line = lot.line
+    # Intake asks for the word where a year is not known.
+    year = "unknown" if line.year is None else line.year
     grams = None if line.unit != "mg" or line.stock is None else line.stock / 1000
     return (
-        line.number, line.crop, line.botanical_name, line.variety, line.year, line.place_grown, written.grower,
+        line.number, line.crop, line.botanical_name, line.variety, year, line.place_grown, written.grower,
         lot.received_words, grams, line.stock if line.unit == "seeds" else None, written.plants, written.isolation,
         line.identity, line.treatment, "yes" if line.is_f1 else "", line.rights_notice, line.supplier_batch,
         line.germination_percent, line.tested_on, line.due_on, line.state, written.notes,

@@ -58,7 +58,7 @@ class JoinDialog(WorkDialog):
             self._add_row(number)
         while len(self._rows) < 2:
             self._add_row("")
-        self.setMinimumWidth(720)
+        self.setMinimumWidth(860)
         self._connect()
         self.on_changed()
 
@@ -70,11 +70,7 @@ class JoinDialog(WorkDialog):
         grams.setMaximumWidth(130)
         line.setAccessibleName(f"Lot {row}")
         grams.setAccessibleName(f"Grams of lot {row}")
-        for field in (line, grams):
-            # A wrapping label beside them would otherwise press them together.
-            field.setMinimumHeight(field.sizeHint().height())
         share.setTextFormat(Qt.TextFormat.PlainText)
-        share.setWordWrap(True)
         for column, widget in enumerate((line, grams, share)):
             self._grid.addWidget(widget, row, column)
         self._rows.append((line, grams, share))
