@@ -25,13 +25,8 @@ def add_verbs(verbs: Verbs) -> None:
     """Put the verbs of this module into the parser."""
     labels = verbs.add("labels", _labels, "make label sheets as PDF, with every code read back",
                        f"{OVERWRITES} Print it at 100 %, not fitted to the page.")  # fmt: skip
-    lots = labels.add_mutually_exclusive_group(required=True)
-    lots.add_argument("--lots", metavar="A,B", type=figures.listed, help="lot numbers")
-    lots.add_argument(
-        "--find", metavar="WORDS", nargs="+", type=figures.words, help="all lots found by these words"
-    )
-    lots.add_argument("--due", action="store_true", help="all lots due for a germination test")
-    _sheet_options(labels, required=True)
+    lots_options(labels)
+    sheet_options(labels, required=True)
     labels.add_argument("--copies", metavar="N", type=figures.positive, default=1, help="labels of each (1)")
     add_day(labels, "the day for which --due is asked and that is printed (today if left out)")
     pack = verbs.add("pack", _pack, "fill packets from a lot: stock, packets and labels in one step",
@@ -42,11 +37,22 @@ def add_verbs(verbs: Verbs) -> None:
     pack.add_argument("--viable", action="store_true", help="so many seeds that will germinate")
     pack.add_argument("--try", dest="only_try", action="store_true",
                       help="only say the fill and how many packets are possible above the reserve")  # fmt: skip
-    _sheet_options(pack, required=False)
+    sheet_options(pack, required=False)
     add_day(pack)
 
 
-def _sheet_options(parser: ArgumentParser, *, required: bool) -> None:
+def lots_options(parser: ArgumentParser) -> None:
+    """Add the three ways to name lots, one of which must be used."""
+    lots = parser.add_mutually_exclusive_group(required=True)
+    lots.add_argument("--lots", metavar="A,B", type=figures.listed, help="lot numbers")
+    lots.add_argument(
+        "--find", metavar="WORDS", nargs="+", type=figures.words, help="all lots found by these words"
+    )
+    lots.add_argument("--due", action="store_true", help="all lots due for a germination test")
+
+
+def sheet_options(parser: ArgumentParser, *, required: bool) -> None:
+    """Add what says on which labels is printed and into which file."""
     parser.add_argument(
         "--design", metavar="D", type=figures.words, required=required, help="packet, jar or dish"
     )
@@ -72,10 +78,12 @@ def _labels(asked: Namespace, desk: Desk) -> Answer:
         if asked.design == DISH:
             sheets = _dish_tags(catalogue, asked, desk)
         else:
-            sheets = lot_labels(catalogue, _chosen(catalogue, asked, desk), _job(asked), on=on)
+            sheets = lot_labels(catalogue, chosen_lots(catalogue, asked, desk), sheet_job(asked), on=on)
         file.write(sheets.pdf)
     return answer(
-        {**_document(sheets), "file": str(asked.output)}, _sheet_lines(sheets, asked.output), changed=True
+        {**sheets_document(sheets), "file": str(asked.output)},
+        sheet_lines(sheets, asked.output),
+        changed=True,
     )
 
 
@@ -88,16 +96,17 @@ def _dish_tags(catalogue: "Catalogue", asked: Namespace, desk: Desk) -> "LabelSh
         raise BadInput(
             "A lot whose dishes stand is not due. Choose the lots of dish tags with --lots or --find."
         )
-    wanted = [lot_number(catalogue, typed) for typed in _chosen(catalogue, asked, desk)]
+    wanted = [lot_number(catalogue, typed) for typed in chosen_lots(catalogue, asked, desk)]
     tests = [each.id for each in running(catalogue) if each.lot in wanted]
     if not tests:
         raise BadInput(
             "None of these lots is under test. Start a germination test first; its dishes then get tags."
         )
-    return dish_labels(catalogue, tests, _job(asked))
+    return dish_labels(catalogue, tests, sheet_job(asked))
 
 
-def _chosen(catalogue: "Catalogue", asked: Namespace, desk: Desk) -> tuple[str, ...]:
+def chosen_lots(catalogue: "Catalogue", asked: Namespace, desk: Desk) -> tuple[str, ...]:
+    """Give the lots that --lots, --find or --due name."""
     from hilum.benches.lots import LotFilter, find_lots
 
     if asked.lots is not None:
@@ -121,7 +130,8 @@ def _chosen(catalogue: "Catalogue", asked: Namespace, desk: Desk) -> tuple[str, 
     return tuple(each.number for each in page.lots)
 
 
-def _job(asked: Namespace) -> "LabelJob":
+def sheet_job(asked: Namespace) -> "LabelJob":
+    """Give what was asked by `sheet_options`."""
     from hilum.benches.printing import LabelJob
 
     return LabelJob(
@@ -152,11 +162,11 @@ def _pack(asked: Namespace, desk: Desk) -> Answer:
         raise BadInput(f"Packing needs {', '.join(missing)}. How it is written: hilum pack --help")
     with PdfFile(asked.output) as file, desk.catalogue(asked) as catalogue:
         packed = pack(
-            catalogue, asked.lot, packets=asked.packets, seeds=asked.seeds, job=_job(asked), on=on,
+            catalogue, asked.lot, packets=asked.packets, seeds=asked.seeds, job=sheet_job(asked), on=on,
             viable=asked.viable, keep=file.write,
         )  # fmt: skip
     shown, sheets = packed.lot, packed.sheets
-    document = _document(sheets)
+    document = sheets_document(sheets)
     document["warnings"] = [
         {"lot": shown.number, "box": None, "why": why} for why in packed.warnings
     ] + document["warnings"]
@@ -175,7 +185,7 @@ def _pack(asked: Namespace, desk: Desk) -> Answer:
     ]
     lines += [f"Stock left: {shown.stock_words}."]
     lines += [line for why in packed.warnings for line in wrapped(f"Note: {why}")]
-    return answer(document, [*lines, *_sheet_lines(sheets, asked.output)], changed=True)
+    return answer(document, [*lines, *sheet_lines(sheets, asked.output)], changed=True)
 
 
 def _planned(plan: "PackingPlan") -> Answer:
@@ -201,7 +211,8 @@ def _planned(plan: "PackingPlan") -> Answer:
     return answer(document, lines)
 
 
-def _document(sheets: "LabelSheets") -> dict[str, Any]:
+def sheets_document(sheets: "LabelSheets") -> dict[str, Any]:
+    """Give what was made, as scripts read it."""
     return {
         "labels": sheets.labels,
         "pages": sheets.pages,
@@ -214,7 +225,8 @@ def _document(sheets: "LabelSheets") -> dict[str, Any]:
     }
 
 
-def _sheet_lines(sheets: "LabelSheets", file: Path) -> list[str]:
+def sheet_lines(sheets: "LabelSheets", file: Path) -> list[str]:
+    """Give what was made, for a person."""
     lines = [
         f"{_many(sheets.labels, 'label')} on {_many(sheets.pages, 'page')}; "
         f"{sheets.proof.read} of {sheets.proof.codes} codes read back. In {file}"

@@ -104,6 +104,7 @@ def whole_parser() -> CommandParser:
         past_work,
         preparing,
         reckon,
+        season,
         store,
     )
 
@@ -134,6 +135,7 @@ def whole_parser() -> CommandParser:
         preparing,
         germination,
         labels,
+        season,
         holds,
         store,
         day,
