@@ -186,7 +186,7 @@ def test_ten_packets_weighed_point_out_a_wrong_fill_and_the_check_goes_with_its_
     assert season.weigh_ten(catalogue, spring.id, row.id, filled_mg=13_010, **weigh).verdict == "right"
     assert season.weigh_ten(catalogue, spring.id, row.id, filled_mg=13_500, **weigh).verdict == "too much"
     assert rows_of(catalogue, spring)[leek].check.verdict == "too much"
-    season.change_row(catalogue, row.id, {"seeds_per_packet": 60})
+    season.change_rows(catalogue, [row.id], {"seeds_per_packet": 60})
     assert rows_of(catalogue, spring)[leek].check is None
 
 
@@ -208,7 +208,7 @@ def test_filling_for_germinating_seeds_is_a_choice_of_the_row(catalogue, leek, s
     """Refused in words on the row until there is a test; at 80 % 40 seedlings take 50 seeds, 130 mg."""
     season.add_lots(catalogue, spring.id, [leek], seeds=40)
     [row] = rows_of(catalogue, spring).values()
-    season.change_row(catalogue, row.id, {"by_germination": True})
+    season.change_rows(catalogue, [row.id], {"by_germination": True})
     assert "no germination result" in rows_of(catalogue, spring)[leek].bar
     testing.record_test(catalogue, leek, on=TODAY, seeds=[100], counts={"normal": [80, 80]})
     assert rows_of(catalogue, spring)[leek].plan.fill_mg == 130
@@ -255,6 +255,6 @@ def test_the_filling_list_on_paper_says_what_to_weigh(catalogue, leek, spring):
     words = " ".join(PdfReader(io.BytesIO(pdf)).pages[0].extract_text().split())
     for expected in ("Packets to fill: Spring 2027", leek, "0.1 g", "0.3 g", "1 lot, 3 packets"):
         assert expected in words
-    season.change_row(catalogue, row.id, {"packets": 0})
+    season.change_rows(catalogue, [row.id], {"packets": 0})
     with pytest.raises(KeeperError, match="nothing left to fill"):
         season.filling_list(catalogue, spring.id, [row.id], on=TODAY)

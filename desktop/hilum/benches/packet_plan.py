@@ -16,6 +16,17 @@ from hilum.seedlore.weights import mass_of, packet_fill
 
 
 @dataclass(frozen=True, slots=True)
+class Remark:
+    """Something to know of a lot before it is packed: a few words for a table, and the whole of it."""
+
+    short: str
+    words: str
+
+
+NOTHING = Remark("", "")
+
+
+@dataclass(frozen=True, slots=True)
 class PackingPlan:
     """What packing a lot would take: the fill of one packet, what is possible above the reserve, what to know first.
 
@@ -28,8 +39,14 @@ class PackingPlan:
     fill_words: str
     draw_per_packet: int
     possible_packets: int | None
-    warnings: tuple[str, ...]
+    remarks: tuple[Remark, ...]
+    fill_short: str
     needs_spoon: bool = False
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """What to know first, each in whole sentences."""
+        return tuple(remark.words for remark in self.remarks)
 
 
 def plan_packets(
@@ -50,11 +67,12 @@ def plan_packets(
         raise BadInput(
             f"Lot {shown.number} has no germination result, so packets cannot be filled by germinating seeds."
         )
-    said = list(_warnings(shown, on, is_dried))
+    said = _warnings(shown, on, is_dried)
     wanted = seeds if not viable or not germination else -(-seeds * 100 // germination)
     if shown.line.unit == "seeds":
         possible = None if shown.spare_seeds is None else max(0, shown.spare_seeds // wanted)
-        return PackingPlan(shown, seeds, None, f"{wanted} seeds, counted", wanted, possible, tuple(said))
+        words = f"{wanted} seeds, counted"
+        return PackingPlan(shown, seeds, None, words, wanted, possible, tuple(said), "counted")
     tsw_ug = shown.thousand_seed_weight_ug
     if tsw_ug is None:
         raise BadInput(
@@ -65,17 +83,18 @@ def plan_packets(
         seeds, tsw_ug, germination_percent=germination, viable=viable, step_mg=settings.scale_step_mg
     )
     fill_mg, words = fill.fill_mg, shown_amount(fill.fill_mg, "mg")
+    short = words
     if fill.too_light and spoon is not None:
         spooned = spoon_fill(wanted, spoon.seeds_in_five, tsw_ug)
         fill_mg = spooned.mass_mg
-        level = "1 level spoon" if spooned.spoons == 1 else f"{spooned.spoons} level spoons"
-        words = f"{level} of “{spoon.name}”, about {spooned.seeds_filled} seeds"
+        short = "1 spoon" if spooned.spoons == 1 else f"{spooned.spoons} spoons"
+        words = f"{short.replace(' ', ' level ')} of “{spoon.name}”, about {spooned.seeds_filled} seeds"
     elif fill.too_light:
-        said.append(fill.why)
+        said.insert(0, Remark("count five spoons", fill.why))
     spare_mg = _spare_mg(shown)
     possible = None if spare_mg is None else max(0, spare_mg // fill_mg)
     needs_spoon = fill.too_light and spoon is None
-    return PackingPlan(shown, seeds, fill_mg, words, fill_mg, possible, tuple(said), needs_spoon)
+    return PackingPlan(shown, seeds, fill_mg, words, fill_mg, possible, tuple(said), short, needs_spoon)
 
 
 def _spare_mg(shown: LotView) -> int | None:
@@ -84,63 +103,91 @@ def _spare_mg(shown: LotView) -> int | None:
     return shown.line.stock - mass_of(shown.reserve_seeds, shown.thousand_seed_weight_ug)
 
 
-def packing_bar(shown: LotView, holds: Sequence[str]) -> str:
+def packing_bar(shown: LotView, holds: Sequence[str]) -> Remark:
     """Say what bars a lot from packing (a hold, its identity, no weight, no caution), or nothing."""
     reference = shown.reference
     if holds:
-        return f"On hold: {', '.join(holds)}. Lift the hold with a reason first."
+        kinds = ", ".join(holds)
+        return Remark(f"on hold: {kinds}", f"On hold: {kinds}. Lift the hold with a reason first.")
     if shown.line.withdrawn_on is not None:
-        return f"Lot {shown.number} was withdrawn on {shown.line.withdrawn_on.isoformat()}."
+        day = shown.line.withdrawn_on.isoformat()
+        return Remark("withdrawn", f"Lot {shown.number} was withdrawn on {day}.")
     if shown.line.identity == "unknown":
-        return (
+        return Remark(
+            "identity unknown",
             f"The identity of lot {shown.number} is unknown; it is not packed as “{shown.line.variety}”. "
-            "Grow it out and record what was seen."
+            "Grow it out and record what was seen.",
         )
     if shown.line.stock is None:
-        return f"Lot {shown.number} has not been weighed yet. Weigh it before packing (Preparing)."
+        return Remark(
+            "not weighed",
+            f"Lot {shown.number} has not been weighed yet. Weigh it before packing (Preparing).",
+        )
     if reference is not None and reference.poisonous and not reference.label_caution:
-        return f"{shown.line.crop} is poisonous and there is no caution for its packets; it is not packed."
-    return ""
+        return Remark(
+            "no caution",
+            f"{shown.line.crop} is poisonous and there is no caution for its packets; it is not packed.",
+        )
+    return NOTHING
 
 
-def _facts(shown: LotView) -> tuple[str, ...]:
+def _warnings(shown: LotView, on: date, is_dried: bool) -> list[Remark]:
+    line, reference = shown.line, shown.reference
+    said = [*_facts(shown), *_of_germination(shown, on)]
+    if not is_dried:
+        said.append(
+            Remark(
+                "dry?",
+                "Nothing says that this seed is dry: damp seed goes mouldy in packets. Dry it with evidence "
+                "(Preparing).",
+            )
+        )
+    if reference is not None and reference.poisonous:
+        words = f"{reference.label_caution} Check with your local authority before handing out."
+        said.append(Remark("poisonous", words))
+    if shown.thousand_seed_weight_is_estimate and line.unit == "mg":
+        said.append(
+            Remark(
+                "seed weight not own",
+                "The fill is reckoned by the crop's usual seed weight. Count and weigh a sample to be sure.",
+            )
+        )
+    return said
+
+
+def _facts(shown: LotView) -> list[Remark]:
     """Say what a keeper should think of before seed with such a past leaves the house."""
     line, said = shown.line, []
     if line.treatment:
-        said.append(f"{treatment_words(line.treatment)} Every packet must say so.")
+        said.append(Remark("treated", f"{treatment_words(line.treatment)} Every packet must say so."))
     if line.is_f1:
-        said.append("An F1 hybrid: seed saved from it does not come true.")
+        said.append(Remark("F1", "An F1 hybrid: seed saved from it does not come true."))
     if line.rights_notice:
-        said.append(f"Rights notice: {line.rights_notice}. Check whether this seed may be handed out.")
+        words = f"Rights notice: {line.rights_notice}. Check whether this seed may be handed out."
+        said.append(Remark("rights", words))
     if line.made_as == "mixed":
         since = f" ({month_words(line.tested_on)})" if line.tested_on is not None else ""
-        said.append(f"A mix: the oldest test of its components counts{since}; it has no figure of its own.")
-    return tuple(said)
+        words = f"A mix: the oldest test of its components counts{since}; it has no figure of its own."
+        said.append(Remark("a mix", words))
+    return said
 
 
-def _warnings(shown: LotView, on: date, is_dried: bool) -> tuple[str, ...]:
-    line, said = shown.line, list(_facts(shown))
+def _of_germination(shown: LotView, on: date) -> list[Remark]:
+    line = shown.line
+    said = []
     if line.tested_on is None:
-        said.append("This lot has never been tested; a germination test is due before its first packing.")
+        words = "This lot has never been tested; a germination test is due before its first packing."
+        said.append(Remark("never tested", words))
     elif line.due_on is not None and line.due_on <= on:
-        said.append(
+        words = (
             f"Last tested {month_words(line.tested_on)}, and its next test has been due since "
             f"{line.due_on.isoformat()}: the figure on the packets is old. Test it first."
         )
+        said.append(Remark("old test", words))
     if line.below_standard:
-        said.append(
+        words = (
             f"Germination is {line.germination_percent} %, below the standard of {shown.standard_percent} %. "
             "Some places ask for the words “Below Standard” on the packet: check with your local authority."
         )
-    if not is_dried:
-        said.append(
-            "Nothing says that this seed is dry: damp seed goes mouldy in packets. Dry it with evidence (Preparing)."
-        )
-    if shown.thousand_seed_weight_is_estimate and line.unit == "mg":
-        said.append(
-            "The fill is reckoned by the crop's usual seed weight. Count and weigh a sample to be sure."
-        )
-    reference = shown.reference
-    if reference is not None and reference.poisonous:
-        said.append(f"{reference.label_caution} Check with your local authority before handing out.")
-    return tuple(said)
+        said.append(Remark("below standard", words))
+    return said

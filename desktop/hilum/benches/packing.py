@@ -160,5 +160,5 @@ def why_not(catalogue: Catalogue, typed: str) -> str:
 def _refuse_barred(connection: Any, lot_id: int, shown: LotView) -> None:
     refuse_if_held(connection, lot_id, shown)
     bar = packing_bar(shown, ())
-    if bar:
-        raise BadInput(bar)
+    if bar.words:
+        raise BadInput(bar.words)

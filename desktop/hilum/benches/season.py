@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from hilum.benches.packet_plan import PackingPlan, packing_bar, plan_packets
+from hilum.benches.packet_plan import PackingPlan, Remark, packing_bar, plan_packets
 from hilum.benches.packing import MOST_PACKETS
 from hilum.benches.views import LotView, view
 from hilum.catalogue import listing, lots, season, steps
@@ -19,7 +19,7 @@ from hilum.exchange.printed_list import ListColumn, printed_list
 from hilum.seedlore.packets import CheckOfTen, check_of_ten, usual_packet_seeds
 from hilum.seedlore.weights import mass_of
 
-__all__ = ["MOST_PACKETS", "CheckOfTen", "PlannedRow", "SeasonList", "SeasonPlan", "Spoon"]
+__all__ = ["MOST_PACKETS", "CheckOfTen", "PlannedRow", "Remark", "SeasonList", "SeasonPlan", "Spoon"]
 
 # Packets wanted of a lot until the keeper says otherwise.
 USUAL_PACKETS = 10
@@ -32,7 +32,7 @@ _FIGURES = {"seeds_per_packet": ("seeds in a packet", 1, MOST_SEEDS), "packets":
 
 @dataclass(frozen=True, slots=True)
 class PlannedRow:
-    """One lot of a list with what packing it would take; `bar` says why it cannot be packed now, or is empty."""
+    """One lot of a list with what packing it would take; `barred` says why it cannot be packed now, or nothing."""
 
     id: int
     lot: LotView
@@ -41,7 +41,7 @@ class PlannedRow:
     packed: int
     by_germination: bool
     plan: PackingPlan | None
-    bar: str
+    barred: Remark
     spoon: Spoon | None
     ten_empty_mg: int | None
     ten_filled_mg: int | None
@@ -51,6 +51,11 @@ class PlannedRow:
     def number(self) -> str:
         """The lot number."""
         return self.lot.number
+
+    @property
+    def bar(self) -> str:
+        """Why the lot cannot be packed now, in whole sentences; empty where it can."""
+        return self.barred.words
 
     @property
     def left(self) -> int:
@@ -156,10 +161,14 @@ def _planned(
             is_dried=is_dried,
         )  # fmt: skip
     except BadInput as refused:
-        bar = bar or str(refused)
+        bar = bar if bar.words else Remark("fill not known", str(refused))
     left = max(0, row.packets - row.packed)
-    if plan is not None and not bar and plan.possible_packets is not None and left > plan.possible_packets:
-        bar = f"{left} packets would eat into the reserve; {plan.possible_packets} are possible."
+    possible = None if plan is None else plan.possible_packets
+    if not bar.words and possible is not None and left > possible:
+        bar = Remark(
+            f"only {possible} possible",
+            f"{left} packets would eat into the reserve; {possible} are possible.",
+        )
     check = None
     fill_mg = None if plan is None else _expected_mg(plan)
     if fill_mg and row.ten_empty_mg is not None and row.ten_filled_mg is not None:
@@ -236,14 +245,15 @@ def _check_figures(figures: Mapping[str, Any]) -> None:
                 raise BadInput(f"{words[:1].upper()}{words[1:]} go from {low} to {high:,}, not {value:,}.")
 
 
-def change_row(catalogue: Catalogue, row_id: int, changes: Mapping[str, Any]) -> None:
-    """Change seeds_per_packet, packets or by_germination of one row."""
+def change_rows(catalogue: Catalogue, row_ids: Sequence[int], changes: Mapping[str, Any]) -> None:
+    """Change seeds_per_packet, packets or by_germination of some rows alike."""
     allowed = {"seeds_per_packet", "packets", "by_germination"}
     if set(changes) - allowed:
         raise BadInput(f"Of a row, {', '.join(sorted(allowed))} can be changed.")
     _check_figures(changes)
     with catalogue.job("change the season's list") as job:
-        season.change_row(job, row_id, _checked_anew(changes))
+        for row_id in row_ids:
+            season.change_row(job, row_id, _checked_anew(changes))
 
 
 def _checked_anew(changes: Mapping[str, Any]) -> dict[str, Any]:

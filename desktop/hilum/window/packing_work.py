@@ -5,11 +5,12 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from hilum.benches import packing
+from hilum.benches import packing, season_packing
 from hilum.benches.keeping import Catalogue
 from hilum.benches.lots import shown_amount
 from hilum.benches.packing import Packed
 from hilum.benches.printing import LabelJob
+from hilum.benches.season_packing import SeasonPacked
 from hilum.window.print_files import KeptPdf
 
 
@@ -48,6 +49,36 @@ def pack_and_keep(
             progress=progress,
             stop=stop,
         )
+    except BaseException:
+        kept.take_back()
+        raise
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonOrder:
+    """Which rows of which list are to be packed, on which labels, and the file that keeps their pages."""
+
+    list_id: int
+    rows: tuple[int, ...]
+    job: LabelJob
+    on: date
+    file: Path
+
+
+def pack_season_and_keep(
+    catalogue: Catalogue,
+    order: SeasonOrder,
+    *,
+    progress: Callable[[int, int], None] | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> SeasonPacked:
+    """Pack all rows and write their PDF; when anything of it fails there is no batch, no draw and no file."""
+    kept = KeptPdf(order.file)
+    try:
+        return season_packing.pack_rows(
+            catalogue, order.list_id, order.rows, order.job, on=order.on, keep=kept.write, progress=progress,
+            stop=stop,
+        )  # fmt: skip
     except BaseException:
         kept.take_back()
         raise

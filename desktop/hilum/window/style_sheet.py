@@ -150,9 +150,9 @@ QLineEdit#find {{ min-height: {CONTROL_PX}px; font-size: 13pt; border-radius: 8p
 QGroupBox {{ border: 1px solid {t.line}; border-radius: 6px; margin-top: 12px; padding: 10px 6px 6px 6px; }}
 QGroupBox::title {{ subcontrol-origin: margin; left: 10px; padding: 0 4px; color: {t.coat}; }}
 QCheckBox, QRadioButton {{ min-height: {CONTROL_PX - 8}px; spacing: 8px; }}
-QCheckBox::indicator {{ width: 18px; height: 18px; border: 1px solid {t.edge}; border-radius: 4px;
-    background: {t.sheet}; }}
-QCheckBox::indicator:checked {{ background: {t.accent}; border-color: {t.accent};
+QCheckBox::indicator, QTableView::indicator {{ width: 18px; height: 18px; border: 1px solid {t.edge};
+    border-radius: 4px; background: {t.sheet}; }}
+QCheckBox::indicator:checked, QTableView::indicator:checked {{ background: {t.accent}; border-color: {t.accent};
     image: url("{icons}/tick-{t.name}.png"); }}
 QCheckBox:focus {{ color: {t.accent}; }}
 QCheckBox::indicator:focus {{ border: 2px solid {t.accent}; }}
