@@ -336,24 +336,24 @@ def _row(connection: Any, list_id: int, row_id: int, on: date) -> PlannedRow:
 
 
 def filling_list(catalogue: Catalogue, list_id: int, row_ids: Sequence[int], *, on: date) -> bytes:
-    """Give the PDF of a list to fill packets by, at the scale, in the order of the rows given."""
+    """Give the PDF of a list to fill packets by, at the scale, in the order of the rows given; no barred rows."""
     plan = season_plan(catalogue, list_id, on=on)
     rows = {row.id: row for row in plan.rows}
-    chosen = [rows[row_id] for row_id in row_ids if row_id in rows and rows[row_id].left]
+    chosen = [rows[row_id] for row_id in row_ids if row_id in rows and rows[row_id].can_pack]
     if not chosen:
         raise BadInput("There is nothing left to fill on this list.")
     columns = (
-        ListColumn("Lot", 2.2), ListColumn("Crop and variety", 4.4), ListColumn("Packets", 1.1),
-        ListColumn("Seeds each", 1.2), ListColumn("Fill", 2.6), ListColumn("In all", 1.2), ListColumn("Look at", 3.8),
+        ListColumn("Lot", 2.4), ListColumn("Crop and variety", 4.6), ListColumn("Packets", 1.5),
+        ListColumn("Seeds", 1.2), ListColumn("Fill", 2.3), ListColumn("In all", 1.5), ListColumn("Look at", 3.0),
+        ListColumn("Ten hold", 1.4),
     )  # fmt: skip
     cells = [
         (
-            row.number, row.lot.name, str(row.left), str(row.seeds_per_packet),
-            "" if row.plan is None else row.plan.fill_words,
-            "" if row.draw is None else shown_amount(row.draw, row.lot.line.unit),
-            " ".join((row.bar, *row.warnings)).strip(),
+            row.number, row.lot.name, str(row.left), str(row.seeds_per_packet), row.plan.fill_words,
+            shown_amount(row.draw, row.lot.line.unit), ", ".join(remark.short for remark in row.plan.remarks), "",
         )
         for row in chosen
+        if row.plan is not None
     ]  # fmt: skip
     below = (
         f"{catalogue.settings().library_name}, {on.isoformat()}: {_counted(len(chosen), 'lot')}, "
