@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from hilum.benches.views import LotView, month_words, view
+from hilum.benches.views import LotView, view
+from hilum.benches.wording import month_words
 from hilum.catalogue import listing, regrowing
 from hilum.catalogue.listing import LotFilter
 from hilum.catalogue.opening import Catalogue
