@@ -4,8 +4,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 
+from hilum.benches.asked import is_old_test, months_since
 from hilum.benches.lots import refuse_if_held
-from hilum.benches.printing import LabelJob, make_lot_sheets, newest_result
+from hilum.benches.print_book import book_in
+from hilum.benches.printing import LabelJob, OrderedSheets, make_lot_sheets, newest_result
 from hilum.benches.views import LotView, view
 from hilum.catalogue import germination_tests, ledger, listing, steps
 from hilum.catalogue.due import recompute
@@ -14,7 +16,6 @@ from hilum.catalogue.germination_tests import GerminationTestLine
 from hilum.catalogue.opening import Catalogue, Job
 from hilum.catalogue.settings import Settings, read_settings
 from hilum.errors import BadInput
-from hilum.labels.job import LabelSheets
 from hilum.seedlore.weights import packet_fill
 
 MOST_PACKETS = 10_000
@@ -41,7 +42,7 @@ class Packed:
     packets: int
     seeds_per_packet: int
     fill_mg: int | None
-    sheets: LabelSheets
+    sheets: OrderedSheets
     warnings: tuple[str, ...]
 
 
@@ -54,10 +55,18 @@ def plan_packing(
         settings = read_settings(connection)
         shown = view(listing.one_lot(connection, lot_id), settings)
         result = newest_result(germination_tests.germination_tests_of(connection, lot_id))
-        return _plan(shown, seeds, settings, viable=viable, tested=result is not None)
+        return _plan(shown, seeds, settings, viable=viable, result=result, on=on)
 
 
-def _plan(shown: LotView, seeds: int, settings: Settings, *, viable: bool, tested: bool) -> PackingPlan:
+def _plan(
+    shown: LotView,
+    seeds: int,
+    settings: Settings,
+    *,
+    viable: bool,
+    result: GerminationTestLine | None,
+    on: date,
+) -> PackingPlan:
     if seeds < 1:
         raise BadInput("A packet holds at least one seed.")
     germination = shown.line.germination_percent
@@ -65,7 +74,7 @@ def _plan(shown: LotView, seeds: int, settings: Settings, *, viable: bool, teste
         raise BadInput(
             f"Lot {shown.number} has no germination result, so packets cannot be filled by germinating seeds."
         )
-    said = list(_warnings(shown, tested=tested))
+    said = list(_warnings(shown, result, on))
     counted = seeds if not viable or not germination else -(-seeds * 100 // germination)
     if shown.line.unit == "seeds":
         fill_mg, words, per_packet = None, f"{counted} seeds, counted", counted
@@ -96,15 +105,18 @@ def _spare_mg(shown: LotView) -> int | None:
     return shown.line.stock - int(reserve_mg)
 
 
-def _warnings(shown: LotView, *, tested: bool) -> tuple[str, ...]:
+def _warnings(shown: LotView, result: GerminationTestLine | None, on: date) -> tuple[str, ...]:
     said = []
-    if not tested:
+    if result is None:
         said.append("This lot has never been tested; a germination test is due before its first packing.")
     elif shown.line.below_standard:
         said.append(
             f"Germination is {shown.line.germination_percent} %, below the standard of {shown.standard_percent} %. "
             "Some places ask for the words “Below Standard” on the packet: check with your local authority."
         )
+    if result is not None and result.finished_on is not None and is_old_test(result.finished_on, on):
+        months = months_since(result.finished_on, on)
+        said.append(f"Its newest germination test is {months} months old: test again before packing.")
     if shown.thousand_seed_weight_is_estimate and shown.line.unit == "mg":
         said.append(
             "The fill is reckoned by the crop's usual seed weight. Count and weigh a sample to be sure."
@@ -141,10 +153,12 @@ def pack(
             job,
             work.settings,
             on=on,
+            treated=steps.treated_lots(work.connection),
             seeds_per_packet=seeds,
             progress=progress,
             stop=stop,
         )
+        book_in(work, sheets, on=on, went_to="packing")
         if keep is not None:
             keep(sheets.pdf)
         return Packed(after, packets, seeds, plan.fill_mg, sheets, plan.warnings)
@@ -163,7 +177,7 @@ def book_packets(
     refuse_if_held(work.connection, lot_id, shown)
     _refuse_unknown(shown)
     result = newest_result(germination_tests.germination_tests_of(work.connection, lot_id))
-    plan = _plan(shown, seeds, work.settings, viable=viable, tested=result is not None)
+    plan = _plan(shown, seeds, work.settings, viable=viable, result=result, on=on)
     if plan.possible_packets is not None and packets > plan.possible_packets:
         raise BadInput(
             f"Lot {shown.number} has seed for {plan.possible_packets} packets of {seeds} above its reserve of "

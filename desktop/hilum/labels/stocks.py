@@ -42,7 +42,8 @@ class LabelStock:
     pitch_y_mm: float
     corner_mm: float
     shape: Literal["rectangle", "circle"]
-    kind: Literal["sheet", "roll", "envelope"]
+    # A folding packet is printed on a plain sheet; its labels are the fronts.
+    kind: Literal["sheet", "roll", "envelope", "fold"]
     source: str
     notes: str = ""
     # Of an envelope: which edge goes into the printer first, and where its flap is, as it is read.
