@@ -7,13 +7,16 @@ from hashlib import sha256
 from typing import Any
 
 from hilum.benches.label_orders import (
+    NO_BACK,
     LabelJob,
     OrderedSheets,
     PrintOrder,
+    back_of,
     design_of,
     make_order,
     with_warnings,
 )
+from hilum.benches.label_stocks import stock_named
 from hilum.benches.printing import lot_fields, newest_result
 from hilum.benches.views import view
 from hilum.catalogue import germination_tests, listing, print_book, steps
@@ -91,7 +94,8 @@ def book_in(job: Job, sheets: OrderedSheets, *, on: date, went_to: str, again: i
         "on_date": on,
         "title": order.title,
         "design": order.job.design,
-        "label_stock": order.job.label_stock,
+        # Its whole name: a short one may mean another stock when there are more of them.
+        "label_stock": stock_named(job.settings, order.job.label_stock).name,
         "choices": order.job.choices,
         "labels": sheets.labels,
         "pages": sheets.pages,
@@ -225,10 +229,15 @@ def _since(
         for each in printed_labels(catalogue, number)
         if each.changed and (not places or each.place in places)
     ]
-    is_whole = not places and copies is None and wanted == reprint_job(printed)
+    is_whole = not places and copies is None and _way(wanted) == _way(reprint_job(printed))
     if is_whole and sha256(sheets.pdf).hexdigest() != printed.sha256:
         why = (
             "these pages are not those of then: the design, label stock, program or a name has changed since"
         )
         said.insert(0, LabelWarning(f"job {number}", "pages", why))
     return said
+
+
+def _way(job: LabelJob) -> LabelJob:
+    """Give what of a job tells on its pages, the usual other side by its name."""
+    return replace(job, copies=1, sort_by="", group_by="", back=back_of(job) or NO_BACK)

@@ -17,6 +17,13 @@ def print_labels(work: WorkDay, questions: Questions, parent: QWidget, lots: tup
     open_print_dialog(work, questions, parent, lots)
 
 
+def open_print_book(work: WorkDay, questions: Questions, parent: QWidget, lot: str = "") -> None:
+    """Open the print book, at what was printed of a lot where one is given."""
+    from hilum.window.print_book_dialog import PrintBookDialog
+
+    PrintBookDialog(work, questions, parent, lot).open()
+
+
 class HoldDialog(WorkDialog):
     """Asks why lots are put on hold: the kind, and what was seen."""
 

@@ -27,6 +27,8 @@ class Menus(QObject):
     demo_wanted = Signal()
     copy_wanted = Signal()
     check_wanted = Signal()
+    print_book_wanted = Signal()
+    calibration_wanted = Signal()
     who_wanted = Signal()
     settings_wanted = Signal()
     mode_wanted = Signal(str)
@@ -56,6 +58,11 @@ class Menus(QObject):
         self._of_catalogue += [
             self._add(menu, "&Write a copy to a file…", self.copy_wanted.emit, "Ctrl+Shift+S"),
             self._add(menu, "&Check the whole catalogue", self.check_wanted.emit),
+        ]
+        menu.addSeparator()
+        self._of_catalogue += [
+            self._add(menu, "&Print book…", self.print_book_wanted.emit, "Ctrl+Shift+P"),
+            self._add(menu, "Cali&brate a printer…", self.calibration_wanted.emit),
         ]
         menu.addSeparator()
         self._of_catalogue += [

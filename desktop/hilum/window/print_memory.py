@@ -29,6 +29,7 @@ class PrintMemory:
     dpi: int = 300
     folder: str = ""
     printer: str = ""
+    tray: str = ""
     seeds: int = 40
     packets: int = 20
     # Lots packed at this desk on one day: the day as text, and the lot numbers.
