@@ -100,6 +100,7 @@ def whole_parser() -> CommandParser:
         labels,
         lots,
         preparing,
+        print_book,
         reckon,
         store,
     )
@@ -128,6 +129,7 @@ def whole_parser() -> CommandParser:
         preparing,
         germination,
         labels,
+        print_book,
         holds,
         store,
         day,

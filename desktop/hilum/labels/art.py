@@ -34,6 +34,7 @@ class Note:
     size_pt: float = 6.0
     grey: float = 0.0
     is_centred: bool = False
+    face: str = "regular"
 
     def moved(self, right_mm: float, down_mm: float) -> "Note":
         """Give the same words in another place."""

@@ -125,7 +125,7 @@ def _stroke(each: Stroke, page_h_mm: float) -> str:
 
 
 def _note(file: PdfFile, each: Note, page_h_mm: float) -> str:
-    runs, _ = runs_of(each.text, "regular")
+    runs, _ = runs_of(each.text, each.face)
     width_pt = sum(run.face.width_em(run.text) for run in runs) * each.size_pt
     x_pt = _pt(each.at[0]) - (width_pt / 2 if each.is_centred else 0)
     shown, _ = shown_runs(file, runs, each.size_pt, "")

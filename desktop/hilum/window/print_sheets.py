@@ -12,7 +12,7 @@ from hilum.benches import print_book
 from hilum.benches.calibrating import Correction, correct, correction_for
 from hilum.benches.keeping import Catalogue
 from hilum.benches.label_orders import PrintOrder, back_of
-from hilum.benches.printing import LabelSheets, LabelWarning, OrderedSheets, stock_named
+from hilum.benches.printing import LabelSheets, LabelStock, LabelWarning, OrderedSheets, stock_named
 from hilum.errors import KeeperError
 from hilum.window.calibration_dialog import CalibrationDialog
 from hilum.window.code_margins import MarginLine
@@ -33,9 +33,9 @@ NO_PRINTER = (
 )
 
 
-def proof_words(sheets: LabelSheets, dpi: int) -> str:
+def proof_words(sheets: LabelSheets, dpi: int, what: str = "label") -> str:
     """Say what was made and what the proof found."""
-    made = f"{counted(sheets.labels, 'label')} on {counted(sheets.pages, 'page')}"
+    made = f"{counted(sheets.labels, what)} on {counted(sheets.pages, 'page')}"
     if not sheets.proof.codes:
         return f"{made}. They carry no codes."
     if sheets.proof.codes == 1:
@@ -67,7 +67,7 @@ def send_to_paper(
     catalogue: Catalogue,
     paper: Paper,
     job: PaperJob,
-    order: PrintOrder,
+    order: PrintOrder | None,
     correction: Correction | None,
     printer: Printer,
     tray: str,
@@ -76,7 +76,7 @@ def send_to_paper(
     stop: Any,
 ) -> str:
     """Print in the pool, corrected for the printer where it was calibrated; a function of plain arguments."""
-    if correction is not None:
+    if correction is not None and order is not None:
         sheets = correct(catalogue, order, correction, progress=progress, stop=stop)
         job = replace(job, pdf=sheets.pdf)
     return paper.send(job, printer, tray=tray, progress=progress, stop=stop)
@@ -108,7 +108,7 @@ class SheetsPanel(QWidget):
         self._is_booked, self._again = is_booked, again
         self._job: PaperJob | None = None
         self._sheets: OrderedSheets | None = None
-        self._stock_name, self._to = "", ""
+        self._stock_name, self._to, self._plain_words = "", "", ""
         self._task: Task | None = None
         self._is_gone = False
         self.preview = LabelPreview(work)
@@ -175,15 +175,24 @@ class SheetsPanel(QWidget):
         stock = stock_named(self._work.catalogue.settings(), stock_name)
         turned = stock.kind == "sheet" and bool(back_of(sheets.order.job))
         self._sheets, self._stock_name = sheets, stock_name
-        self._job = PaperJob(sheets.pdf, title, stock.page_w_mm, stock.page_h_mm, dpi, turned)
+        job = PaperJob(sheets.pdf, title, stock.page_w_mm, stock.page_h_mm, dpi, turned)
+        self._show_pages(sheets, job)
         self.margins.show_order(sheets.order)
-        self.preview.show_pages(sheets.pdf, sheets.pages, stock.page_w_mm, stock.page_h_mm)
-        self._proof.setText("✓ " + proof_words(sheets, dpi))
+
+    def _show_pages(self, sheets: LabelSheets, job: PaperJob, what: str = "label") -> None:
+        self._job = job
+        self.preview.show_pages(sheets.pdf, sheets.pages, job.page_w_mm, job.page_h_mm)
+        self._proof.setText("✓ " + proof_words(sheets, job.dpi, what))
         self._proof.show()
         self.warnings.set_rows(sheets.warnings)
         self.warnings.setVisible(bool(sheets.warnings))
         self.notice.clear()
         self._show_sending(False)
+
+    def show_paper(self, sheets: LabelSheets, stock: LabelStock, dpi: int, title: str) -> None:
+        """Show pages that are no labels: they do not go into the print book and need no correction."""
+        self._show_pages(sheets, PaperJob(sheets.pdf, title, stock.page_w_mm, stock.page_h_mm, dpi), "row")
+        self._sheets, self._plain_words = None, f"plain paper ({stock.page_w_mm:g} × {stock.page_h_mm:g} mm)"
 
     def on_warning(self) -> None:
         """Show the chosen warning whole."""
@@ -259,7 +268,7 @@ class SheetsPanel(QWidget):
 
     def on_calibrate_wanted(self, printer: Printer, tray: str) -> None:
         """Calibrate a printer before these pages go to it."""
-        stock = stock_named(self._work.catalogue.settings(), self._stock_name)
+        stock = stock_named(self._work.catalogue.settings(), self._stock_name) if self._stock_name else None
         CalibrationDialog(
             self._work, self._questions, self, self._paper, begin_with=(printer.name, tray), stock=stock
         ).open()
@@ -267,6 +276,8 @@ class SheetsPanel(QWidget):
     def paper_words(self) -> str:
         """Say which paper the job is for."""
         assert self._job is not None
+        if self._sheets is None:
+            return self._plain_words
         size = f"{self._job.page_w_mm:g} × {self._job.page_h_mm:g} mm"
         named = {"A4": "A4 sheets", "Letter": "US Letter sheets"}.get(self._job.media)
         stock = stock_named(self._work.catalogue.settings(), self._stock_name)
@@ -279,7 +290,7 @@ class SheetsPanel(QWidget):
 
     def print_on(self, printer: Printer, tray: str) -> None:
         """Hand the pages to a printer."""
-        if self._job is None or self._sheets is None:
+        if self._job is None:
             return
         self._to = f"{printer.name}, {tray}" if tray else printer.name
         kept = correction_for(
@@ -293,10 +304,11 @@ class SheetsPanel(QWidget):
             # The labels can be printed all the same.
             self.notice.show_warn(str(error))
         self._show_sending(True)
+        order = None if self._sheets is None else self._sheets.order
+        correction = None if kept is None else kept.correction
         self._task = self._work.run(
-            send_to_paper, self._work.catalogue, self._paper, self._job, self._sheets.order,
-            None if kept is None else kept.correction, printer, tray, done=self.on_printed,
-            failed=self.on_failed, progress=self.on_moved_on,
+            send_to_paper, self._work.catalogue, self._paper, self._job, order, correction, printer, tray,
+            done=self.on_printed, failed=self.on_failed, progress=self.on_moved_on,
         )  # fmt: skip
 
     def on_moved_on(self, reached: int, of: int) -> None:
