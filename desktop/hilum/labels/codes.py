@@ -99,9 +99,12 @@ def _shaped(payload: str, level: str) -> Any:
     return encoder
 
 
+_ALLOWED = frozenset(ALPHANUMERIC)
+
+
 def _check_payload(payload: str) -> None:
-    odd = [each for each in payload if each not in ALPHANUMERIC]
-    if odd or not payload:
+    if not payload or not _ALLOWED.issuperset(payload):
+        odd = [each for each in payload if each not in _ALLOWED]
         what = f"has “{odd[0]}”" if odd else "is empty"
         raise LabelError(
             f"The code “{payload}” {what}; a code may hold capital letters, digits and $ % * + - . / : only."

@@ -101,10 +101,13 @@ def layout_on(design: LabelDesign, stock: LabelStock) -> Layout:
     return layout
 
 
+_KNOWN = frozenset(FIELDS)
+
+
 def _check_fields(labels: Sequence[LabelData], design: LabelDesign, layout: Layout) -> None:
     lacking: dict[str, list[str]] = {}
     for label in labels:
-        unknown = [name for name in label.fields if name not in FIELDS]
+        unknown = [name for name in label.fields if name not in _KNOWN]
         if unknown:
             raise LabelError(
                 f"Label {label.key}: {unknown[0]} is not a field of a label; there are {', '.join(FIELDS)}."
