@@ -62,7 +62,7 @@ class Menus(QObject):
         menu.addSeparator()
         self._of_catalogue += [
             self._add(menu, "&Print book…", self.print_book_wanted.emit, "Ctrl+Shift+P"),
-            self._add(menu, "Cali&brate a printer…", self.calibration_wanted.emit),
+            self._add(menu, "Calibrate a pr&inter…", self.calibration_wanted.emit),
         ]
         menu.addSeparator()
         self._of_catalogue += [

@@ -150,7 +150,12 @@ class PrintBookDialog(QDialog):
         self.again.clicked.connect(self.on_again)
         self.some.clicked.connect(self.on_some)
         self._close.clicked.connect(self.reject)
-        self._work.changes.catalogue_changed.connect(self.refresh)
+        self._work.changes.catalogue_changed.connect(self.on_catalogue_changed)
+
+    def on_catalogue_changed(self) -> None:
+        """Load the list anew while it is looked at."""
+        if self.isVisible():
+            self.refresh()
 
     def on_lot_typed(self, text: str) -> None:
         """Show every job again when the line is emptied; a number is looked for when it is whole."""

@@ -71,7 +71,7 @@ class PrintChoices(QWidget):
         self.stock = StockBox()
         self.other_stock = QPushButton("Other labels…")
         self.other_stock.setToolTip("Describe labels that are not in the list, from what a ruler says")
-        self.more_shown = QPushButton("&More choices")
+        self.more_shown = QPushButton("More c&hoices")
         self.more_shown.setCheckable(True)
         self.more = PrintMore(with_order=with_copies)
         self.more.hide()

@@ -27,7 +27,7 @@ class PrintMore(QWidget):
         self._with_order = with_order
         self._stock: LabelStock | None = None
         self.back = QComboBox()
-        self.marks = QCheckBox("&Lines to cut by")
+        self.marks = QCheckBox("Lines to c&ut by")
         self.payload = choice_line(PAYLOAD_WORDS, "")
         self.sort = choice_line((("as they are listed", ""), *((f"by {name}", name) for name in SORTS)), "")
         self.group = choice_line((("no groups", ""), *((f"each {name}", name) for name in GROUPS)), "")
@@ -42,10 +42,10 @@ class PrintMore(QWidget):
             box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             box.setMinimumContentsLength(12)
         form_row(form, "Othe&r side", self.back)
-        form_row(form, "Code sa&ys", self.payload)
+        form_row(form, "Code s&ays", self.payload)
         if with_order:
             form_row(form, "In &order", self.sort)
-            form_row(form, "Separator &before", self.group)
+            form_row(form, "Separator before", self.group)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(6)
