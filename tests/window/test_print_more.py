@@ -171,3 +171,28 @@ def test_the_margin_of_the_codes_is_shown(opened):
     keeper.presses("Make pages")
     keeper.waits_to_see("Codes are read with a blur of up to", MADE_MS)
     assert keeper.sees("mm on kraft")
+
+
+def test_a_poisonous_crop_without_its_caution_is_refused(qtbot, work_day):
+    """The window says why, and offers nothing to print; with a design that has room for it the caution is there."""
+    from hilum.benches import intake
+
+    name = "Chapel White of the Upper Ferry Reach, as grown behind the glasshouse since the flood of the long winter"
+    rows = [("Foxglove", name, "2025", "2.1 g", "Plot 9", "", "2025-08-18", "", "", "")]
+    [taken] = intake.take_in(
+        work_day.catalogue, intake.plan_rows(work_day.catalogue, rows, today=work_day.today())
+    ).accepted
+    parent = QWidget()
+    keeper = Keeper(qtbot, parent)
+    dialog = open_print_dialog(work_day, Answers(), parent, (taken.lot,), paper=MeasuringPaper())
+    dialog.activateWindow()
+    qtbot.waitUntil(dialog.isActiveWindow)
+    finds_stock(keeper, "4x12, 45.7")
+    keeper.presses("Make pages")
+    keeper.waits_to_see("It may not be shortened. Choose a larger label stock.", MADE_MS)
+    assert keeper.sees(f"Label {taken.lot}: the box")
+    assert not keeper.can_press("Print…")
+    keeper.chooses("Design", "Counter card")
+    keeper.presses("Make pages")
+    keeper.waits_to_see("1 code, read back", MADE_MS)
+    assert "poison" in words_of(dialog)[0].casefold()

@@ -109,7 +109,7 @@ def make_paper(
     steps = Steps(len(rows), stop, progress)
     spots = places(len(rows), stock)
     job = Layout(stock, _DPI, language, None)
-    inked = job.fronts(rows, row_design(), spots, steps.of_stage(0))
+    inked = job.fronts(rows, row_design(), spots, steps.counted_from(0))
     pages = spots[-1].page + 1 if spots else 0
     art = {
         number: tuple(
