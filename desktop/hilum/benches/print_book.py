@@ -54,6 +54,7 @@ class PrintBookLine:
     job: PrintedJob
     who: str
     design: str
+    stock: str
 
     @property
     def id(self) -> int:
@@ -110,12 +111,24 @@ def printed_jobs(catalogue: Catalogue, *, lot: str = "", limit: int = 200) -> tu
     """Give the newest print jobs, newest first; with a lot number only those that printed a label of it."""
     with catalogue.look() as connection:
         lot_id = resolve_lot(connection, lot) if lot.strip() else None
-        names = person_names(connection)
+        names, settings = person_names(connection), read_settings(connection)
         jobs = print_book.print_jobs(connection, lot_id=lot_id, limit=limit)
-    titles = {each.design: _design_title(each.design) for each in jobs}
+    designs = {each.design: _design_title(each.design) for each in jobs}
+    stocks = {each.label_stock: _stock_title(settings, each.label_stock) for each in jobs}
     return tuple(
-        PrintBookLine(each, names.get(each.person_id or 0, ""), titles[each.design]) for each in jobs
+        PrintBookLine(
+            each, names.get(each.person_id or 0, ""), designs[each.design], stocks[each.label_stock]
+        )
+        for each in jobs
     )
+
+
+def _stock_title(settings: Settings, name: str) -> str:
+    try:
+        return stock_named(settings, name).title
+    except BadInput:
+        # One that the library had measured and forgot since.
+        return name
 
 
 def _design_title(name: str) -> str:

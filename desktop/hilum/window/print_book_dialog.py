@@ -26,7 +26,7 @@ JOBS = (
     Column("When", lambda line: f"{line.job.at:%Y-%m-%d %H:%M}", sort=lambda line: line.job.id),
     Column("What", lambda line: line.job.title, least_px=150),
     Column("Design", lambda line: line.design, spare=True),
-    Column("Label stock", lambda line: line.job.label_stock, spare=True),
+    Column("Label stock", lambda line: line.stock, spare=True),
     Column(
         "Labels",
         lambda line: f"{line.job.labels:,}",
@@ -117,10 +117,9 @@ class PrintBookDialog(QDialog):
         find = QHBoxLayout()
         label = QLabel("&Lot")
         label.setBuddy(self.lot)
-        self.lot.setMinimumWidth(360)
         find.addWidget(label)
-        find.addWidget(self.lot)
-        find.addStretch(1)
+        find.addWidget(self.lot, 1)
+        find.addStretch(2)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(22, 18, 22, 18)
         layout.setSpacing(8)
