@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from hilum.benches.asked import is_old_test, months_since
 from hilum.benches.views import LotView
 from hilum.benches.wording import month_words
 from hilum.catalogue.amounts import shown_amount
@@ -183,6 +184,10 @@ def _of_germination(shown: LotView, on: date) -> list[Remark]:
             f"Last tested {month_words(line.tested_on)}, and its next test has been due since "
             f"{line.due_on.isoformat()}: the figure on the packets is old. Test it first."
         )
+        said.append(Remark("old test", words))
+    elif is_old_test(line.tested_on, on):
+        months = months_since(line.tested_on, on)
+        words = f"Its newest germination test is {months} months old: test again before packing."
         said.append(Remark("old test", words))
     if line.below_standard:
         words = (

@@ -7,7 +7,8 @@ from typing import Any
 
 from hilum.benches.lots import refuse_if_held
 from hilum.benches.packet_plan import PackingPlan, packing_bar, plan_packets
-from hilum.benches.printing import LabelJob, make_lot_sheets, newest_result
+from hilum.benches.print_book import book_in
+from hilum.benches.printing import LabelJob, OrderedSheets, make_lot_sheets, newest_result
 from hilum.benches.views import LotView, view
 from hilum.catalogue import germination_tests, ledger, listing, season, steps
 from hilum.catalogue.due import recompute
@@ -17,7 +18,6 @@ from hilum.catalogue.opening import Catalogue, Job
 from hilum.catalogue.settings import Settings, read_settings
 from hilum.catalogue.steps import BatchLine
 from hilum.errors import BadInput
-from hilum.labels.job import LabelSheets
 
 __all__ = [
     "MOST_PACKETS",
@@ -41,7 +41,7 @@ class Packed:
     packets: int
     seeds_per_packet: int
     fill_mg: int | None
-    sheets: LabelSheets
+    sheets: OrderedSheets
     warnings: tuple[str, ...]
 
 
@@ -92,10 +92,12 @@ def pack(
             job,
             work.settings,
             on=on,
+            treated=steps.treated_lots(work.connection),
             seeds_per_packet=seeds,
             progress=progress,
             stop=stop,
         )
+        book_in(work, sheets, on=on, went_to="packing")
         if keep is not None:
             keep(sheets.pdf)
         return Packed(after, packets, seeds, plan.fill_mg, sheets, plan.warnings)

@@ -5,13 +5,14 @@ from dataclasses import dataclass
 from datetime import date
 
 from hilum.benches.packing import Booked, book_packets
-from hilum.benches.printing import LabelJob, make_lot_sheets
+from hilum.benches.print_book import book_in
+from hilum.benches.printing import LabelJob, OrderedSheets, make_lot_sheets
 from hilum.benches.season import PlannedRow, planned_rows
 from hilum.benches.views import view
-from hilum.catalogue import listing, season
+from hilum.catalogue import listing, season, steps
 from hilum.catalogue.opening import Catalogue, Job
 from hilum.errors import BadInput, KeeperError
-from hilum.labels.job import LabelSheets, LabelsStopped
+from hilum.labels.job import LabelsStopped
 
 # Rows named in the words of a refusal; the rest is counted.
 MOST_NAMED = 5
@@ -53,7 +54,7 @@ class SeasonPacked:
     """What was packed in one step, in the order of its labels; `job` takes all of it back."""
 
     rows: tuple[PackedRow, ...]
-    sheets: LabelSheets
+    sheets: OrderedSheets
     job: str
 
     @property
@@ -106,8 +107,10 @@ def pack_rows(
                 )
             )  # fmt: skip
         sheets = make_lot_sheets(
-            labelled, job, work.settings, on=on, seeds_per_packet=seeds, progress=progress, stop=stop
-        )
+            labelled, job, work.settings, on=on, treated=steps.treated_lots(work.connection),
+            seeds_per_packet=seeds, progress=progress, stop=stop,
+        )  # fmt: skip
+        book_in(work, sheets, on=on, went_to="packing")
         if keep is not None:
             keep(sheets.pdf)
         return SeasonPacked(tuple(packed), sheets, work.id)

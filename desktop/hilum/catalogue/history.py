@@ -23,7 +23,7 @@ from sqlalchemy import (
 )
 from sqlalchemy.exc import IntegrityError
 
-from hilum.catalogue import records, season_records
+from hilum.catalogue import joining_records, records, season_records
 from hilum.catalogue.opening import Job
 from hilum.catalogue.records import history, movement
 from hilum.errors import KeeperError
@@ -38,7 +38,7 @@ _NAMES = (records.variety, records.crop, records.place, records.person, records.
 
 
 # Rows of these are never removed, so no note of their removal is looked for.
-_STAYING = (movement, records.germination_test, records.packet_batch, records.lot_component)
+_STAYING = (movement, records.germination_test, records.packet_batch, joining_records.lot_component)
 # Undoes the making of one row that cannot be removed; gives the lot it belongs to.
 Unmaking = Callable[[Job, Row[Any]], int]
 

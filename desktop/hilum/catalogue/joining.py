@@ -7,10 +7,11 @@ from datetime import date
 from sqlalchemy import Connection, select
 
 from hilum.catalogue.history import add
+from hilum.catalogue.joining_records import lot_component
 from hilum.catalogue.ledger import move
 from hilum.catalogue.lots import NewLot, NumberGiver, add_lot
 from hilum.catalogue.opening import Job
-from hilum.catalogue.records import BULKED, MIXED, crop, lot, lot_component, lot_parent, variety
+from hilum.catalogue.records import BULKED, MIXED, crop, lot, lot_parent, variety
 from hilum.catalogue.related import add_parent
 
 __all__ = ["BULKED", "MIXED", "ComponentLine", "Part", "components_of", "join_lots", "oldest_test_of"]

@@ -199,24 +199,6 @@ lot_parent = Table(
     CheckConstraint("lot_id <> parent_id", name="not_its_own_parent"),
 )
 
-lot_component = Table(
-    "lot_component",
-    metadata,
-    Column("id", Integer, primary_key=True),
-    Column("lot_id", ForeignKey("lot.id"), nullable=False),
-    Column("parent_id", ForeignKey("lot.id"), nullable=False, index=True),
-    # What went in, in the unit of the lot that was made.
-    Column("amount", Integer, nullable=False),
-    # By seeds where every component's seed weight is known, else by weight.
-    Column("share_ppm", Integer, nullable=False),
-    Column("share_by", String(5), nullable=False),
-    UniqueConstraint("lot_id", "parent_id"),
-    CheckConstraint("amount > 0", name="amount_range"),
-    CheckConstraint("share_ppm BETWEEN 0 AND 1000000", name="share_ppm_range"),
-    CheckConstraint("lot_id <> parent_id", name="not_of_itself"),
-    one_of("share_by", UNITS),
-)
-
 grow_out = Table(
     "grow_out",
     metadata,
@@ -402,3 +384,5 @@ history = Table(
     Column("takes_back", String(36)),
     Index("ix_history_row", "table_name", "row_id"),
 )
+
+# What was printed: each job, and the words of each of its labels, so that a label can be printed again.

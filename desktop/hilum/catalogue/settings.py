@@ -1,5 +1,6 @@
 """What the library decides for itself, each with its default."""
 
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass, fields
 from typing import Any
 
@@ -30,6 +31,13 @@ class Settings:
     closed_weekdays: tuple[int, ...] = ()
     safety_copies_kept: int = 12
     low_packets_seeds: int = 200
+    # Whether packets below the standard are to say so in words, where the local rules ask for it.
+    says_below_standard: bool = False
+    # The library's web address, for codes that lead there.
+    web_address: str = ""
+    # Label stocks measured with a ruler, and what each printer and tray does to a page; see the benches.
+    own_label_stocks: tuple[Mapping[str, Any], ...] = ()
+    printer_corrections: tuple[Mapping[str, Any], ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse what cannot be a setting."""

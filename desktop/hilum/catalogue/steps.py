@@ -161,6 +161,14 @@ def holds_of(connection: Connection, lot_id: int) -> tuple[HoldLine, ...]:
     )
 
 
+def treated_lots(connection: Connection) -> dict[int, str]:
+    """Give what is noted of each lot that was ever put on hold as treated seed: lifting a hold does not wash seed."""
+    rows = connection.execute(
+        select(hold.c.lot_id, hold.c.note).where(hold.c.kind == "treated seed").order_by(hold.c.id)
+    )
+    return {row.lot_id: row.note for row in rows}
+
+
 def holds_in_force(connection: Connection) -> dict[int, tuple[str, ...]]:
     """Give the kinds of holds in force, by lot."""
     found: dict[int, tuple[str, ...]] = {}

@@ -8,13 +8,13 @@ from sqlalchemy import Row, select, update
 from hilum.catalogue import ledger
 from hilum.catalogue.history import Unmaking, change, later_edits, stands_on
 from hilum.catalogue.history import take_back as take_back_edits
+from hilum.catalogue.joining_records import lot_component
 from hilum.catalogue.opening import Job
 from hilum.catalogue.records import (
     dish,
     germination_test,
     history,
     lot,
-    lot_component,
     movement,
     packet_batch,
 )

@@ -21,6 +21,9 @@ def hold_treated(job: Job, lot_id: int, treatment: str) -> None:
         add_hold(job, lot_id, TREATED, job.at.date(), treatment)
 
 
-def treatment_words(treatment: str) -> str:
-    """Give what a label of treated seed says; empty for untreated seed."""
-    return f"Treated seed: {treatment}. {NOT_FOOD}" if treatment else ""
+def treatment_words(noted: str | None) -> str:
+    """Give what a label of treated seed says; `noted` is with what (it may be nothing), None for untreated seed."""
+    if noted is None:
+        return ""
+    what = noted.strip().rstrip(".")
+    return f"{f'Treated seed: {what}.' if what else 'Treated seed.'} {NOT_FOOD}"

@@ -29,7 +29,7 @@ PROTECTED = ("crop", "variety", "year", "place_grown", "lot", "caution")
 FIELDS = (
     *PROTECTED, "botanical", "grower", "received", "germination", "seeds", "sow", "packed", "library",
     "dish", "test_started", "count_days", "substrate", "temperature", "sow_mm", "spacing_mm", "notes", "quantity",
-    "treatment", "address", "group", "note",
+    "treatment", "address", "group", "note", "below_standard",
 )  # fmt: skip
 # What is printed most stands first in a list.
 _FIRST = ("dish", "jar", "packet")

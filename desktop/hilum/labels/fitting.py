@@ -66,14 +66,18 @@ def _size_pt(each: Paragraph, step: int, steps: int) -> float:
 def _tried(paragraphs: list[Paragraph], room: Room, step: int, steps: int) -> _Trial:
     """Set every box at one degree of shrinking."""
     low_mm, boxes, rules = room.area.bottom_mm, list[SetBox](), list[Box]()
-    for each in reversed([one for one in paragraphs if one.box.stack == "bottom"]):
+    for each in reversed(paragraphs):
+        if each.box.stack != "bottom":
+            continue
         setting = set_upwards(each, _size_pt(each, step, steps), low_mm, room)
         boxes.append(setting)
         low_mm = setting.ground.y_mm - each.box.gap_mm
         if each.box.rule:
             rules.append(_rule(setting, each, room))
     high_mm, is_first = room.area.y_mm, True
-    for each in (one for one in paragraphs if one.box.stack == "top"):
+    for each in paragraphs:
+        if each.box.stack != "top":
+            continue
         top_mm = high_mm + (0.0 if is_first else each.box.gap_mm)
         setting = set_downwards(each, _size_pt(each, step, steps), top_mm, room)
         boxes.append(setting)

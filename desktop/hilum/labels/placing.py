@@ -36,9 +36,12 @@ class Placing:
         self._hidden = [
             name for name in asked.design.fields if name not in asked.layout.fields and name not in shown
         ]
+        # All that the words of a label hang on; a block reads the sowing depth from the words that say it, too.
+        drawn = ("sow",) if asked.layout.blocks else ()
+        self._names = tuple(dict.fromkeys((*asked.layout.fields, *self._hidden, *drawn)))
         self._areas: dict[int, Box] = {}
         self._corners: dict[tuple[int, int], Box] = {}
-        self._done: dict[tuple[tuple[str, str], ...], FittedWords] = {}
+        self._done: dict[tuple[str, ...], FittedWords] = {}
         self._with_blocks: dict[tuple[bool, tuple[Box, ...]], Room] = {}
         self.warnings: dict[LabelWarning, None] = {}
 
@@ -67,8 +70,8 @@ class Placing:
 
     def _words(self, number: int) -> FittedWords:
         label, symbol = self._asked.labels[number], self._asked.symbols[number]
-        fields = cleaned_fields(label.fields)
-        same = (("key", label.key), ("code", "" if symbol is None else "yes"), *sorted(fields.items()))
+        fields = cleaned_fields(label.fields, self._names)
+        same = (label.key, "" if symbol is None else "yes", *fields.values())
         if same not in self._done:
             room, art, lacking = self._room(symbol is not None, fields)
             words, found = fit_words(label.key, self._asked.layout, fields, room, self._language)

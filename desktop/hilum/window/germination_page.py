@@ -65,6 +65,8 @@ class GerminationPage(BenchPage):
         self.record, self.result = RecordPanel(work), ResultPanel()
         self._stack = QStackedWidget()
         self._start, self._record = QPushButton("St&art a test"), QPushButton("Re&cord a finished test")
+        self._paper = QPushButton("Count sheet on &paper…")
+        self._paper.setToolTip("For the tests chosen under “Running”, or for all of them")
         self._lay_out()
         self._connect()
         self._make_actions()
@@ -92,6 +94,7 @@ class GerminationPage(BenchPage):
         splitter.setStretchFactor(1, 3)
         head = QHBoxLayout()
         head.addWidget(Title("Testing"), 1)
+        head.addWidget(self._paper)
         head.addWidget(self._start)
         head.addWidget(self._record)
         layout = QVBoxLayout(self)
@@ -100,6 +103,7 @@ class GerminationPage(BenchPage):
         layout.addWidget(splitter, 1)
 
     def _connect(self) -> None:
+        self._paper.clicked.connect(self.on_paper)
         self._start.clicked.connect(self.on_start_wanted)
         self._record.clicked.connect(self.on_record_wanted)
         self.running.choice_changed.connect(self.on_running_chosen)
@@ -150,6 +154,7 @@ class GerminationPage(BenchPage):
         tests = self.work.attempt(germination_words.standing_tests, self.work.catalogue)
         if tests is not None:
             self.running.set_rows(tests)
+            self._paper.setEnabled(bool(tests))
         page = self.work.attempt(
             lots.find_lots,
             self.work.catalogue,
@@ -264,6 +269,14 @@ class GerminationPage(BenchPage):
         from hilum.window.print_dialog import open_dish_dialog
 
         open_dish_dialog(self.work, self.questions, self, (test_id,))
+
+    def on_paper(self) -> None:
+        """Make a count sheet to take to the dishes."""
+        from hilum.window.paper_dialog import open_count_paper
+
+        wanted = self.running.chosen() or self.running.rows()
+        if wanted:
+            open_count_paper(self.work, self.questions, self, tuple(test.id for test in wanted))
 
     def on_give_up(self, test_id: int) -> None:
         """Ask why, then give the test up."""

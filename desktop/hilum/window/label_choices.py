@@ -3,9 +3,10 @@
 from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QVBoxLayout, QWidget
 
-from hilum.benches.printing import LabelJob, label_stock
+from hilum.benches.printing import LabelJob
 from hilum.window.print_choices import PrintChoices, lot_designs
 from hilum.window.widgets import Heading
+from hilum.window.work import WorkDay
 
 
 class LabelChoices(QObject):
@@ -13,16 +14,16 @@ class LabelChoices(QObject):
 
     chosen = Signal()
 
-    def __init__(self) -> None:
+    def __init__(self, work: WorkDay) -> None:
         super().__init__()
         self._dialog: QDialog | None = None
-        self._form = PrintChoices(lot_designs(), with_copies=False)
+        self._form = PrintChoices(work, lot_designs(), with_copies=False)
 
     def words(self) -> str:
         """Say design, label stock and first free label in one line."""
         form = self._form
         start = f", first free {form.start.value()}" if form.start.value() > 1 else ""
-        return f"{form.design_title()} labels, {label_stock(form.stock.stock_name()).title}{start}"
+        return f"{form.design_title()} labels, {form.stock.currentText().strip()}{start}"
 
     def job(self) -> LabelJob:
         """Give the job as it is chosen; raises BadInput when the spoiled labels cannot be read."""

@@ -24,7 +24,7 @@ from hilum.window.forecast_panel import ForecastPanel
 from hilum.window.grow_out_dialog import GrowOutDialog
 from hilum.window.join_dialog import JoinDialog
 from hilum.window.life_line import LifeLine
-from hilum.window.lot_actions import HoldDialog, print_labels
+from hilum.window.lot_actions import HoldDialog, open_print_book, print_labels
 from hilum.window.lot_cautions import caution_words, family_words, held_words
 from hilum.window.lot_events import events_of
 from hilum.window.lot_figures import LotFigures
@@ -62,6 +62,8 @@ class LotPage(BenchPage):
         self._held, self._caution = Notice(stays=True), Notice(stays=True)
         self.figures = LotFigures()
         self._labels, self._start = primary(QPushButton("Print &labels…")), QPushButton("Start &test")
+        self._again = QPushButton("Print &again…")
+        self._again.setToolTip("Labels of this lot that were printed before")
         self._prepare, self._pack = QPushButton("P&repare"), QPushButton("&Pack")
         self._move, self._take = QPushButton("&Move…"), QPushButton("Ta&ke out…")
         self._hold, self._lift = QPushButton("&Hold…"), QPushButton("L&ift the hold…")
@@ -117,8 +119,8 @@ class LotPage(BenchPage):
         layout.addLayout(head)
         layout.addLayout(
             FlowLayout(
-                self._labels, self._start, self._pack, self._prepare, self._move, self._take, self._hold, self._lift,
-                self._change, self._group, self._grown, self._join, self._reckon,
+                self._labels, self._again, self._start, self._pack, self._prepare, self._move, self._take, self._hold,
+                self._lift, self._change, self._group, self._grown, self._join, self._reckon,
             )
         )  # fmt: skip
         layout.addWidget(self._scroll, 1)
@@ -149,6 +151,7 @@ class LotPage(BenchPage):
         self._back.clicked.connect(self.back_wanted)
         self._tabs.currentChanged.connect(self.on_tab)
         self._labels.clicked.connect(self.on_print_labels)
+        self._again.clicked.connect(self.on_print_again)
         self._start.clicked.connect(self.on_start_test)
         self._pack.clicked.connect(self.on_pack)
         self._prepare.clicked.connect(self.on_prepare)
@@ -245,6 +248,11 @@ class LotPage(BenchPage):
         """Print labels for this lot."""
         if self._number:
             print_labels(self.work, self.questions, self, (self._shown_number(),))
+
+    def on_print_again(self) -> None:
+        """Show what was printed of this lot."""
+        if self._number:
+            open_print_book(self.work, self.questions, self, self._shown_number())
 
     def _shown_number(self) -> str:
         return self.story.lot.number if self.story is not None else self._number

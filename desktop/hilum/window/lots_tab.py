@@ -20,7 +20,7 @@ from hilum.benches.lots import LotFilter, LotPage, find_lots
 from hilum.benches.reference import CropLine, crops
 from hilum.window import lot_words
 from hilum.window.join_dialog import JoinDialog
-from hilum.window.lot_actions import HoldDialog, print_labels
+from hilum.window.lot_actions import HoldDialog, PaperMenu, print_labels
 from hilum.window.models import Column, RowsTable
 from hilum.window.page import BenchPage
 from hilum.window.questions import Questions
@@ -120,6 +120,9 @@ class LotsTab(BenchPage):
         self._open, self._labels = primary(QPushButton("&Open")), QPushButton("Print &labels…")
         self._start, self._pack = QPushButton("Start &test"), QPushButton("&Pack")
         self._hold, self._join = QPushButton("Put on &hold…"), QPushButton("&Join…")
+        # For the chosen lots, or for all that are listed.
+        self._papers = QPushButton("On pa&per")
+        self._papers.setMenu(PaperMenu(work, questions, self, self._listed))
         self._pause = QTimer(self)
         self._pause.setSingleShot(True)
         self._pause.setInterval(PAUSE_MS)
@@ -150,7 +153,9 @@ class LotsTab(BenchPage):
         layout.addLayout(narrow)
         layout.addLayout(only)
         layout.addWidget(self.table, 1)
-        layout.addLayout(row_of(self._open, self._labels, self._start, self._pack, self._hold, self._join))
+        layout.addLayout(
+            row_of(self._open, self._labels, self._papers, self._start, self._pack, self._hold, self._join)
+        )
 
     def _connect(self) -> None:
         # Narrowing.
@@ -305,9 +310,12 @@ class LotsTab(BenchPage):
 
     def on_print_labels(self) -> None:
         """Print labels for the chosen lots, or for all that are listed."""
-        numbers = self.chosen() or tuple(lot.number for lot in self.table.rows())
+        numbers = self._listed()
         if numbers:
             print_labels(self.work, self.questions, self, numbers)
+
+    def _listed(self) -> tuple[str, ...]:
+        return self.chosen() or tuple(lot.number for lot in self.table.rows())
 
     def on_start_test(self) -> None:
         """Take the chosen lots to the Testing bench."""

@@ -30,6 +30,8 @@ class Menus(QObject):
     demo_wanted = Signal()
     copy_wanted = Signal()
     check_wanted = Signal()
+    print_book_wanted = Signal()
+    calibration_wanted = Signal()
     who_wanted = Signal()
     settings_wanted = Signal()
     mode_wanted = Signal(str)
@@ -60,6 +62,11 @@ class Menus(QObject):
             self._add(menu, "&Write a copy to a file…", self.copy_wanted.emit, "Ctrl+Shift+S"),
             self._add(menu, "&Check the whole catalogue", self.check_wanted.emit),
             self._add(menu, "A pack for the &next keeper…", self.hand_over_wanted.emit),
+        ]
+        menu.addSeparator()
+        self._of_catalogue += [
+            self._add(menu, "&Print book…", self.print_book_wanted.emit, "Ctrl+Shift+P"),
+            self._add(menu, "Calibrate a pr&inter…", self.calibration_wanted.emit),
         ]
         menu.addSeparator()
         self._of_catalogue += [

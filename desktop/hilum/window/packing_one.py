@@ -47,7 +47,7 @@ class OneLotTab(BenchPage):
         self._order: PackingOrder | None = None
         self._chosen_file: Path | None = None
         self.form = PackingForm(work)
-        self.choices = PrintChoices(lot_designs(), with_copies=False)
+        self.choices = PrintChoices(work, lot_designs(), with_copies=False)
         self.today = PackedToday()
         self._total = Quiet("")
         self.pack = primary(QPushButton("&Pack and make labels"))

@@ -29,16 +29,18 @@ class PrintMemory:
     dpi: int = 300
     folder: str = ""
     printer: str = ""
+    tray: str = ""
     seeds: int = 40
     packets: int = 20
 
     def stock_for(self, design: str) -> str:
         """Give the stock last used with a design, or the one to begin with."""
-        first = FIRST_LETTER if _letter_country() else FIRST_A4
+        first = FIRST_LETTER if is_letter_country() else FIRST_A4
         return self.stocks.get(design) or first.get(design, first["packet"])
 
 
-def _letter_country() -> bool:
+def is_letter_country() -> bool:
+    """Say whether this computer stands where paper is Letter rather than A4."""
     return QLocale.system().measurementSystem() == QLocale.MeasurementSystem.ImperialUSSystem
 
 

@@ -41,7 +41,7 @@ class SeasonTab(BenchPage):
         self.top = SeasonListsRow(work, questions)
         self.table = SeasonTable()
         self.panel = RowPanel()
-        self.choices = LabelChoices()
+        self.choices = LabelChoices(work)
         self.pack = primary(QPushButton("&Pack"))
         self.pack.setToolTip("Ctrl+Return")
         self.stop = QPushButton("Sto&p")

@@ -74,6 +74,8 @@ class Session(QObject):
         menus.demo_wanted.connect(self.on_demo_wanted)
         menus.copy_wanted.connect(self.on_copy_wanted)
         menus.check_wanted.connect(self.on_check_wanted)
+        menus.print_book_wanted.connect(self.on_print_book_wanted)
+        menus.calibration_wanted.connect(self.on_calibration_wanted)
         menus.who_wanted.connect(self.ask_who)
         menus.settings_wanted.connect(self.on_settings_wanted)
         menus.take_back_wanted.connect(self.on_take_back_wanted)
@@ -287,6 +289,22 @@ class Session(QObject):
 
         self.window.status.say("Checking the whole catalogue…")
         work.run(keeping.check, work.catalogue, done=checked)
+
+    def on_print_book_wanted(self) -> None:
+        """Show what was printed."""
+        work = self.window.work
+        if work is not None:
+            from hilum.window.print_book_dialog import PrintBookDialog
+
+            self._show(PrintBookDialog(work, self.window.questions, self.window))
+
+    def on_calibration_wanted(self) -> None:
+        """Measure a printer."""
+        work = self.window.work
+        if work is not None:
+            from hilum.window.calibration_dialog import CalibrationDialog
+
+            self._show(CalibrationDialog(work, self.window.questions, self.window))
 
     def on_settings_wanted(self) -> None:
         """Show the library's own rules."""

@@ -78,7 +78,9 @@ QPlainTextEdit, QTextEdit {{
 }}
 QLineEdit:focus, QComboBox:focus, QSpinBox:focus, QDoubleSpinBox:focus,
 QPlainTextEdit:focus, QTextEdit:focus {{ border: 2px solid {t.accent}; padding: 3px 7px; }}
-QLineEdit[wrong="true"] {{ border: 2px solid {t.bad}; padding: 3px 7px; }}
+QLineEdit[wrong="true"], QSpinBox[wrong="true"], QDoubleSpinBox[wrong="true"] {{
+    border: 2px solid {t.bad}; padding: 3px 7px;
+}}
 QLineEdit:disabled, QComboBox:disabled, QSpinBox:disabled, QDoubleSpinBox:disabled {{
     color: {t.quiet}; background: {t.paper}; border-color: {t.line};
 }}
