@@ -24,14 +24,18 @@ from sqlalchemy import (
 from sqlalchemy.exc import IntegrityError
 
 from hilum.catalogue import records
+from hilum.catalogue.counter_records import event, hand_out, promised_return
 from hilum.catalogue.opening import Job
 from hilum.catalogue.records import history, movement
 from hilum.errors import KeeperError
 
 # What a job may have made new and still be taken back. A lot, a germination test or a batch has moved stock.
-_MARKS = (records.hold, records.preparing_step, records.stay, records.synonym, records.dish_count)
+_MARKS = (
+    records.hold, records.preparing_step, records.stay, records.synonym, records.dish_count,
+    promised_return,
+)  # fmt: skip
 # Made on the spot beside other edits; one that something else uses by now stays.
-_NAMES = (records.variety, records.crop, records.place, records.person, records.store_place)
+_NAMES = (records.variety, records.crop, records.place, records.person, records.store_place, event)
 
 
 class EditedMeanwhile(KeeperError):
@@ -108,6 +112,11 @@ def note_movement(job: Job, movement_id: int, lot_id: int) -> None:
     _note(job, movement, movement_id, None, {"lot_id": lot_id})
 
 
+def note_hand_out(job: Job, line_id: int, batch_id: int) -> None:
+    """Note that the job handed packets out: that is taken back at the counter and never as an edit."""
+    _note(job, hand_out, line_id, None, {"batch_id": batch_id})
+
+
 def take_back(job: Job, old_job: str) -> tuple[str, tuple[int, ...]]:
     """Undo the edits of one earlier job, newest first; gives its words and the lots it touched.
 
@@ -169,6 +178,10 @@ def _refuse_unmaking(edit: Row[Any]) -> None:
     if table is movement:
         raise KeeperError(
             f"“{edit.what}” moved stock and cannot be taken back as an edit. Correct its movement instead."
+        )
+    if table is hand_out:
+        raise KeeperError(
+            f"“{edit.what}” handed packets out and cannot be taken back as an edit. Take it back at the Counter."
         )
     if edit.before is None and table not in _MARKS + _NAMES:
         raise KeeperError(
