@@ -152,6 +152,10 @@ def change_lot(
         raise BadInput(
             f"Of a lot, {', '.join(sorted(unknown))} cannot be changed here; {', '.join(sorted(allowed))} can."
         )
+    if catalogue.hides_people and "grower" in changes:
+        raise BadInput(
+            "The visitors' view hides people. Switch it off at the Counter before changing a grower."
+        )
     if "identity" in changes and changes["identity"] not in IDENTITIES:
         raise BadInput(f"The identity of a lot is one of: {', '.join(IDENTITIES)}.")
     with catalogue.job(f"change lot {typed}") as job:
