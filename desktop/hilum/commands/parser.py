@@ -91,6 +91,7 @@ class Verbs:
 def whole_parser() -> CommandParser:
     """Put all verbs together."""
     from hilum.commands import (
+        counter,
         day,
         forecast,
         germination,
@@ -128,6 +129,7 @@ def whole_parser() -> CommandParser:
         preparing,
         germination,
         labels,
+        counter,
         holds,
         store,
         day,
