@@ -18,7 +18,7 @@ from hilum.exchange.writing import write_csv
 
 __all__ = [
     "EVENT_KINDS", "MOST_PACKETS", "EventLine", "Given", "HandOutLine", "Occasion", "OutToday", "ReasonWanted",
-    "WentOut", "events", "hand_out", "out_today", "packets_left", "people_like", "take_back", "went_out",
+    "WentOut", "event_words", "events", "hand_out", "out_today", "packets_left", "people_like", "take_back", "went_out",
     "went_out_csv",
 ]  # fmt: skip
 

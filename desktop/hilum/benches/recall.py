@@ -45,7 +45,9 @@ class RecallRow:
     @property
     def descent(self) -> str:
         """How the lot descends from the one recalled."""
-        return "the lot itself" if self.generation == 0 else f"{self.generation} generations on"
+        if self.generation == 0:
+            return "the lot itself"
+        return "grown from it" if self.generation == 1 else f"{self.generation} generations on"
 
 
 @dataclass(frozen=True, slots=True)
