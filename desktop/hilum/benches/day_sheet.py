@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from hilum.benches.promised import Promise, promised_returns
 from hilum.benches.views import LotView, view
 from hilum.benches.waiting import InHand, in_hand
 from hilum.catalogue import germination_tests, listing
@@ -29,6 +30,7 @@ class DaySheet:
     in_hand: tuple[InHand, ...]
     held: tuple[LotView, ...]
     group_open: tuple[LotView, ...]
+    overdue: tuple[Promise, ...]
     lots: int
 
 
@@ -67,6 +69,7 @@ def day_sheet(catalogue: Catalogue, *, on: date) -> DaySheet:
         in_hand=in_hand(catalogue, on=on),
         held=held,
         group_open=group_open,
+        overdue=tuple(promise for promise in promised_returns(catalogue) if promise.is_overdue(on)),
         lots=total,
     )
 

@@ -1,40 +1,23 @@
 """Promised returns, and seed that comes back: a new lot with its parent, by the same intake as any list."""
 
-from dataclasses import dataclass
 from datetime import date
 
 from hilum.benches import intake
+from hilum.benches.promised import Promise, promised_returns
 from hilum.benches.views import LotView, view
 from hilum.catalogue import listing, names, promises
 from hilum.catalogue.crops import reference_crop
 from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.joined import all_in_one
 from hilum.catalogue.opening import Catalogue
-from hilum.catalogue.people import person_names
-from hilum.catalogue.promises import PromiseLine
 from hilum.catalogue.related import add_parent
 from hilum.catalogue.steps import set_lot
 from hilum.errors import BadInput
 from hilum.seedlore.crops import crop_name
 
+__all__ = ["Promise", "give_up", "promise_return", "promised_returns", "take_return"]
+
 UNNAMED = "name not known"
-
-
-@dataclass(frozen=True, slots=True)
-class Promise:
-    """A return that was promised, with the name of who promised it."""
-
-    line: PromiseLine
-    who: str
-
-    @property
-    def id(self) -> int:
-        """The promise's id."""
-        return self.line.id
-
-    def is_overdue(self, on: date) -> bool:
-        """Whether it was expected before a day and is still waited for."""
-        return self.line.settled_on is None and self.line.expected_by < on
 
 
 def promise_return(
@@ -46,15 +29,6 @@ def promise_return(
         from_id = names.person_id(job, who) if who.strip() else None
         return promises.add_promise(
             job, lot_id, on=on, by=by, from_id=from_id, event_id=None, note=note.strip()
-        )
-
-
-def promised_returns(catalogue: Catalogue) -> tuple[Promise, ...]:
-    """Give the returns that are waited for, those expected first at the top."""
-    with catalogue.look() as connection:
-        known = person_names(connection)
-        return tuple(
-            Promise(line, known.get(line.from_id or 0, "")) for line in promises.promises(connection)
         )
 
 

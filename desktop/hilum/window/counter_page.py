@@ -73,7 +73,11 @@ class CounterPage(BenchPage):
         self.tab().focus_first()
 
     def start_with(self, lots: tuple[str, ...]) -> None:
-        """Show where seed of a lot went."""
+        """Show the promises of some lots that are waited for, or where seed of a lot went."""
+        self.returns.refresh()
+        if self.returns.choose(lots):
+            self.tabs.setCurrentWidget(self.returns)
+            return
         self.tabs.setCurrentWidget(self.recall)
         if lots:
             self.recall.show_lot(lots[0])

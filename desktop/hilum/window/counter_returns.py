@@ -101,6 +101,11 @@ class ReturnsTab(CounterTab):
     def focus_first(self) -> None:
         self.lot.setFocus()
 
+    def choose(self, lots: tuple[str, ...]) -> bool:
+        """Choose the promises of some lots; says whether there are any."""
+        self.table.choose(lambda row: row.line.lot in lots)
+        return bool(self.table.chosen())
+
     def _chosen(self) -> Promise | None:
         chosen = self.table.chosen()
         return chosen[0] if len(chosen) == 1 else None
