@@ -1,6 +1,6 @@
 """Counter: every scan written at once and taken back at once; holds, last packets and the reserve guarded."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import date, timedelta
 from pathlib import Path
 
@@ -15,6 +15,22 @@ from tests.benches.conftest import FOXGLOVE, LEEK, ONION, SQUASH, TODAY, clock, 
 
 SWAP = Occasion("Spring swap", "swap day")
 SCHOOL = Occasion("Hollin Road School", "school")
+
+
+@pytest.fixture(params=["file", pytest.param("server", marks=pytest.mark.postgresql)])
+def catalogue(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Catalogue]:
+    """Give an empty catalogue in a file, then one on a server."""
+    server = request.param == "server"
+    where = request.getfixturevalue("postgresql_url") if server else tmp_path / "library.hilum"
+    with keeping.make(where, clock=clock) as opened:
+        yield opened
+
+
+@pytest.fixture
+def file_catalogue(tmp_path: Path) -> Iterator[Catalogue]:
+    """Give an empty catalogue in a file, for what is done with files."""
+    with keeping.make(tmp_path / "library.hilum", clock=clock) as opened:
+        yield opened
 
 
 def packed(catalogue: Catalogue, row: str = LEEK, packets: int = 12, seeds: int = 40) -> str:
@@ -33,7 +49,7 @@ def test_a_scan_is_written_at_once_and_read_by_another_desk(catalogue: Catalogue
         catalogue, leek.replace("-", "").lower(), on=TODAY, occasion=SWAP, to="Ada Quill"
     )
     assert (given.packets, given.packets_left) == (1, 11)
-    with keeping.open_at(catalogue.where, clock=clock) as other:
+    with keeping.open_at(where_of(catalogue), clock=clock) as other:
         [out] = counter.out_today(other, on=TODAY)
     assert (out.line.lot, out.line.event, out.to, out.taken_back) == (leek, "Spring swap", "Ada Quill", False)
 
@@ -126,6 +142,7 @@ def test_what_went_out_is_summed_and_a_school_is_not_named(catalogue: Catalogue,
         ("Onion", 2026, "a school"): (3, 120),
         ("Onion", 2027, "=1+1"): (1, 40),
     }
+    assert {out.to for out in counter.out_today(catalogue, on=TODAY)} == {""}
     file = tmp_path / "out.csv"
     assert counter.went_out_csv(counter.went_out(catalogue), file) == 3
     text = file.read_text(encoding="utf-8-sig")
@@ -251,6 +268,11 @@ def test_the_school_list_leaves_out_what_is_not_for_children(catalogue: Catalogu
     assert pdf.startswith(b"%PDF")
 
 
+def where_of(catalogue: Catalogue) -> str:
+    """Give the whole address, with the password that is never shown."""
+    return catalogue.engine.url.render_as_string(hide_password=False)
+
+
 def known(catalogue: Catalogue, name: str, on: date = TODAY) -> people.PersonLine:
     return next(each for each in people.people_kept(catalogue, on=on).people if each.name == name)
 
@@ -274,7 +296,7 @@ def test_names_over_the_time_are_shown_and_then_blanked(catalogue: Catalogue) ->
 def test_what_is_held_about_a_person_can_be_exported_and_erased(catalogue: Catalogue, tmp_path: Path) -> None:
     """Their seed, packets and promises; after erasing neither list nor find knows the name."""
     leek = packed(catalogue)
-    counter.hand_out(catalogue, leek, on=TODAY, to="Marit")
+    counter.hand_out(catalogue, leek, on=TODAY, to="Marit", occasion=SCHOOL)
     returns.promise_return(catalogue, leek, on=TODAY, by=TODAY, who="Marit")
     marit = known(catalogue, "Marit")
     file = tmp_path / "marit.csv"
@@ -282,6 +304,7 @@ def test_what_is_held_about_a_person_can_be_exported_and_erased(catalogue: Catal
     assert {row.cells[0] for row in read_table(file).rows} == {
         "name", "seed grown or given", "packets handed out", "promised return",
     }  # fmt: skip
+    assert "Hollin" not in file.read_text(encoding="utf-8-sig")
     people.erase(catalogue, [marit.id], on=TODAY)
     assert lots.find_lots(catalogue, lots.LotFilter(words="Marit"), on=TODAY).total == 0
     assert b"Marit" not in "".join(map(str, lots.recent_jobs(catalogue))).encode()
@@ -289,15 +312,15 @@ def test_what_is_held_about_a_person_can_be_exported_and_erased(catalogue: Catal
         people.held_about(catalogue, marit.id)
 
 
-def test_a_restore_erases_again_whom_the_library_erased(catalogue: Catalogue, tmp_path: Path) -> None:
+def test_a_restore_erases_again_whom_the_library_erased(file_catalogue: Catalogue, tmp_path: Path) -> None:
     """The copy holds the name; what is restored from it does not, and nor does find."""
-    leek = packed(catalogue)
-    counter.hand_out(catalogue, leek, on=TODAY, to="Ada Quill")
-    copy = keeping.backup(catalogue, tmp_path / "copy.hilum")
-    ids = [known(catalogue, name).id for name in ("Ada Quill", "Marit")]
-    people.erase(catalogue, ids, on=TODAY)
-    catalogue.close()
-    file = Path(catalogue.where)
+    leek = packed(file_catalogue)
+    counter.hand_out(file_catalogue, leek, on=TODAY, to="Ada Quill")
+    copy = keeping.backup(file_catalogue, tmp_path / "copy.hilum")
+    ids = [known(file_catalogue, name).id for name in ("Ada Quill", "Marit")]
+    people.erase(file_catalogue, ids, on=TODAY)
+    file_catalogue.close()
+    file = Path(file_catalogue.where)
     keeping.restore(copy, file, clock=clock)
     with keeping.open_at(file, clock=clock) as restored:
         assert {"Ada Quill", "Marit"}.isdisjoint(
@@ -308,27 +331,29 @@ def test_a_restore_erases_again_whom_the_library_erased(catalogue: Catalogue, tm
         assert keeping.check(restored).ok
 
 
-def test_another_library_that_is_restored_here_keeps_its_people(catalogue: Catalogue, tmp_path: Path) -> None:
+def test_another_library_that_is_restored_here_keeps_its_people(
+    file_catalogue: Catalogue, tmp_path: Path
+) -> None:
     """Ids mean other people there: the list is replayed only in copies of the same library."""
-    packed(catalogue)
-    people.erase(catalogue, [known(catalogue, "Marit").id], on=TODAY)
+    packed(file_catalogue)
+    people.erase(file_catalogue, [known(file_catalogue, "Marit").id], on=TODAY)
     with keeping.make(tmp_path / "other.hilum", clock=clock) as other:
         take_in(other, "Leek | Other | 2025 | 10 g | There | Oduya")
-    catalogue.close()
-    keeping.restore(tmp_path / "other.hilum", Path(catalogue.where), clock=clock)
-    with keeping.open_at(catalogue.where, clock=clock) as restored:
+    file_catalogue.close()
+    keeping.restore(tmp_path / "other.hilum", Path(file_catalogue.where), clock=clock)
+    with keeping.open_at(file_catalogue.where, clock=clock) as restored:
         assert [each.name for each in people.people_kept(restored, on=TODAY).people] == ["Oduya"]
 
 
-def test_a_damaged_list_of_erasures_stops_the_restore(catalogue: Catalogue, tmp_path: Path) -> None:
+def test_a_damaged_list_of_erasures_stops_the_restore(file_catalogue: Catalogue, tmp_path: Path) -> None:
     """Rather nothing than names that come back."""
-    packed(catalogue)
-    copy = keeping.backup(catalogue, tmp_path / "copy.hilum")
-    people.erase(catalogue, [known(catalogue, "Marit").id], on=TODAY)
-    catalogue.close()
+    packed(file_catalogue)
+    copy = keeping.backup(file_catalogue, tmp_path / "copy.hilum")
+    people.erase(file_catalogue, [known(file_catalogue, "Marit").id], on=TODAY)
+    file_catalogue.close()
     (tmp_path / "library.erasures.json").write_text("{", encoding="ascii")
     with pytest.raises(KeeperError, match="Nothing was restored"):
-        keeping.restore(copy, catalogue.where, clock=clock)
+        keeping.restore(copy, file_catalogue.where, clock=clock)
 
 
 def names_told(catalogue: Catalogue, leek: str) -> list[Callable[[], object]]:

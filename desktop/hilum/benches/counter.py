@@ -1,5 +1,6 @@
 """Counter bench: packets handed out scan by scan, each written at once, and taken back by their opposite."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -179,16 +180,22 @@ def out_today(catalogue: Catalogue, *, on: date) -> tuple[OutToday, ...]:
         back = handouts.taken_back_ids(connection)
         known = person_names(connection)
         return tuple(
-            OutToday(line, known.get(line.to_id or 0, ""), line.id in back)
+            OutToday(line, _told(known, line), line.id in back)
             for line in handouts.lines(connection, on=on)
             if line.takes_back_id is None
         )
 
 
+def _told(known: Mapping[int, str], line: HandOutLine) -> str:
+    # Rows can be copied out of the window, and no child is named on what goes out.
+    return "" if line.event_kind == "school" else known.get(line.to_id or 0, "")
+
+
 def events(catalogue: Catalogue) -> tuple[EventLine, ...]:
-    """Give every event, newest first."""
+    """Give every event, newest first; no school in the visitors' view."""
     with catalogue.look() as connection:
-        return handouts.events(connection)
+        found = handouts.events(connection)
+    return tuple(each for each in found if each.kind != "school" or not catalogue.hides_people)
 
 
 def people_like(catalogue: Catalogue, typed: str, *, limit: int = 8) -> tuple[str, ...]:

@@ -6,7 +6,6 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from hilum.benches.people import replay_erasures
 from hilum.catalogue import keeping, listing, people
 from hilum.catalogue.crops import rename_crops
 from hilum.catalogue.due import recompute, stale_lots
@@ -123,6 +122,8 @@ def restore(copy: Path, where: str | Path, *, clock: Clock) -> Path | None:
     library, erased = erasures_noted(file)
     kept = keeping.restore(copy, file, clock=clock)
     if erased and lineage_of_file(file) == library:
+        from hilum.benches.people import replay_erasures
+
         with open_catalogue(file, clock=clock) as restored:
             replay_erasures(restored, erased)
     return kept

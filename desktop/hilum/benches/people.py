@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from hilum.benches.counter import event_words
 from hilum.catalogue import handouts, listing, people, promises
 from hilum.catalogue.erasures import note_erasures
 from hilum.catalogue.opening import Catalogue
@@ -85,7 +86,8 @@ def held_about(catalogue: Catalogue, person_id: int) -> tuple[tuple[str, str, st
         ]
         rows += [
             ("packets handed out", line.on.isoformat(),
-             f"{line.packets} of lot {line.lot}, {line.crop}, {line.variety}, {line.event or 'at the counter'}")
+             f"{line.packets} of lot {line.lot}, {line.crop}, {line.variety}, "
+             f"{event_words(line.event, line.event_kind)}")
             for line in handouts.lines(connection, to_id=person_id)
         ]  # fmt: skip
         rows += [

@@ -182,7 +182,7 @@ _COLUMNS = (
     Column("Crop", _crop),
     Column("Variety", _variety, least_px=150),
     Column("Season", _season, least_px=70),
-    Column("Kind of event", _kind),
+    Column("Kind", _kind),
     Column("Event", _event, least_px=140),
     Column("Packets", _packets, _packets_sort, right=True),
     Column("Seeds", _seeds, _seeds_sort, right=True),
