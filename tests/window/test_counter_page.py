@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QApplication
 from hilum.benches import counter, keeping, packing, people, returns
 from hilum.benches.lots import change_lot, hold_lot, lot_story
 from hilum.window.counter_page import CounterPage
+from hilum.window.lot_events import events_of
 from hilum.window.shell import MainWindow
 from hilum.window.work import WorkDay
 from tests.support.answers import Answers
@@ -206,3 +207,13 @@ def test_the_visitors_view_hides_people_in_the_whole_window(qtbot, work_day, ans
     assert keeper.sees("Wren Hollis")
     change_lot(work_day.catalogue, leek, {"grower": "Ada Quill"})
     window.let_go()
+
+
+def test_hand_outs_stand_on_the_lots_life_line(work_day, leek):
+    """One event a day and occasion, without what was taken back."""
+    occasion = counter.Occasion("Mill Lane swap", "swap day")
+    for _ in range(3):
+        given = counter.hand_out(work_day.catalogue, leek, on=work_day.today(), occasion=occasion)
+    counter.take_back(work_day.catalogue, given.lines, on=work_day.today())
+    events = events_of(lot_story(work_day.catalogue, leek))
+    assert [event.words for event in events if event.what == "Handed out"] == ["2 packets, Mill Lane swap"]

@@ -6,10 +6,11 @@ from datetime import date
 from typing import Any
 
 from hilum.benches.views import LotView, view
-from hilum.catalogue import germination_tests, history, ledger, listing, names, steps
+from hilum.catalogue import germination_tests, handouts, history, ledger, listing, names, steps
 from hilum.catalogue.due import recompute
 from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.germination_tests import GerminationTestLine
+from hilum.catalogue.handouts import HandOutLine
 from hilum.catalogue.history import Edit, EditedMeanwhile, PastJob
 from hilum.catalogue.ledger import shown_amount
 from hilum.catalogue.listing import LotFilter, MovementLine
@@ -108,6 +109,7 @@ class LotStory:
     holds: tuple[HoldLine, ...]
     stays: tuple[StayLine, ...]
     batches: tuple[BatchLine, ...]
+    hand_outs: tuple[HandOutLine, ...]
     parents: tuple[str, ...]
     children: tuple[str, ...]
     people: Mapping[int, str]
@@ -131,6 +133,7 @@ def lot_story(catalogue: Catalogue, typed: str) -> LotStory:
             holds=steps.holds_of(connection, lot_id),
             stays=steps.stays_of(connection, lot_id),
             batches=steps.batches_of(connection, lot_id),
+            hand_outs=handouts.lines(connection, lot_ids=(lot_id,)),
             parents=parent_numbers(connection, lot_id),
             children=child_numbers(connection, lot_id),
             people=person_names(connection),
