@@ -91,6 +91,7 @@ class Verbs:
 def whole_parser() -> CommandParser:
     """Put all verbs together."""
     from hilum.commands import (
+        counter,
         day,
         forecast,
         germination,
@@ -136,6 +137,7 @@ def whole_parser() -> CommandParser:
         germination,
         labels,
         season,
+        counter,
         holds,
         store,
         day,
