@@ -7,6 +7,7 @@ import pytest
 from sqlalchemy import insert, text, update
 
 from hilum.catalogue.checking import check
+from hilum.catalogue.counter_records import hand_out
 from hilum.catalogue.ledger import move
 from hilum.catalogue.opening import Catalogue, Job
 from hilum.catalogue.records import dish, dish_count, germination_test, lot, packet_batch, stay, store_place
@@ -34,6 +35,7 @@ def a_sound_catalogue(catalogue: Catalogue) -> int:
             "packets_left": 9,
         }
         job.run(insert(packet_batch).values(id=3, **batch))
+        job.run(insert(hand_out).values(batch_id=3, packets=1, on_date=A_DAY, entered_at=job.at))
         move(job, lot_id, "packed", -1_500, on=A_DAY, batch_id=3)
         job.run(insert(store_place).values(id=1, kind="shelf", name="Shelf A"))
         job.run(insert(store_place).values(id=2, kind="box", name="Box 4"))

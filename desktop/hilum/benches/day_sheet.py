@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from hilum.benches.promised import Promise, promised_returns
 from hilum.benches.views import LotView, view
 from hilum.benches.waiting import InHand, in_hand
 from hilum.catalogue import germination_tests, listing, steps
@@ -42,6 +43,7 @@ class DaySheet:
     in_hand: tuple[InHand, ...]
     held: tuple[HeldLot, ...]
     group_open: tuple[LotView, ...]
+    overdue: tuple[Promise, ...]
     lots: int
 
 
@@ -81,6 +83,7 @@ def day_sheet(catalogue: Catalogue, *, on: date) -> DaySheet:
         in_hand=in_hand(catalogue, on=on),
         held=tuple(HeldLot(lot, kinds.get(lot.line.id, ())) for lot in held),
         group_open=group_open,
+        overdue=tuple(promise for promise in promised_returns(catalogue) if promise.is_overdue(on)),
         lots=total,
     )
 

@@ -10,6 +10,7 @@ from hilum.benches.views import LotView, view
 from hilum.catalogue import (
     germination_tests,
     growing_out,
+    handouts,
     history,
     ledger,
     listing,
@@ -23,6 +24,7 @@ from hilum.catalogue.due import recompute
 from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.germination_tests import GerminationTestLine
 from hilum.catalogue.growing_out import GrowOutLine, grow_outs_of
+from hilum.catalogue.handouts import HandOutLine
 from hilum.catalogue.history import PastJob
 from hilum.catalogue.joining import ComponentLine, components_of
 from hilum.catalogue.listing import LotFilter, MovementLine
@@ -124,6 +126,7 @@ class LotStory:
     holds: tuple[HoldLine, ...]
     stays: tuple[StayLine, ...]
     batches: tuple[BatchLine, ...]
+    hand_outs: tuple[HandOutLine, ...]
     parents: tuple[str, ...]
     children: tuple[str, ...]
     people: Mapping[int, str]
@@ -162,6 +165,7 @@ def lot_story(catalogue: Catalogue, typed: str) -> LotStory:
             holds=steps.holds_of(connection, lot_id),
             stays=steps.stays_of(connection, lot_id),
             batches=steps.batches_of(connection, lot_id),
+            hand_outs=handouts.lines(connection, lot_ids=(lot_id,)),
             parents=parent_numbers(connection, lot_id),
             children=child_numbers(connection, lot_id),
             people=person_names(connection),
@@ -183,6 +187,10 @@ def change_lot(
     if unknown:
         raise BadInput(
             f"Of a lot, {', '.join(sorted(unknown))} cannot be changed here; {', '.join(FIELDS)} can."
+        )
+    if catalogue.hides_people and "grower" in changes:
+        raise BadInput(
+            "The visitors' view hides people. Switch it off at the Counter before changing a grower."
         )
     if "identity" in changes and changes["identity"] not in IDENTITIES:
         raise BadInput(f"The identity of a lot is one of: {', '.join(IDENTITIES)}.")

@@ -29,6 +29,7 @@ _FIELD_WORDS = {
     "lifted_on": "hold lifted on", "lifted_why": "lifted because", "from_on": "from", "until_on": "until",
     "on_date": "on", "share_ppm": "share", "withdrawn_on": "withdrawn on", "mass_mg": "weight", "fill_mg": "fill",
     "temperature_c": "temperature", "received_precision": "received, as exactly as", "made_as": "made as",
+    "from_id": "from", "returned_lot_id": "came back as", "settled_why": "settled because",
 }  # fmt: skip
 # What only the catalogue itself needs.
 _INNER = {
@@ -106,7 +107,7 @@ def _line(
 
 
 def _words(edits: tuple[Edit, ...], names: NamesBehind) -> str:
-    told = tuple(edit for edit in edits if edit.table != "movement")
+    told = tuple(edit for edit in edits if edit.table not in ("movement", "hand_out"))
     if len(told) > _MOST_TOLD:
         return _summed(edits)
     return "; ".join(text for text in (_told(edit, names) for edit in told) if text) or _summed(edits)

@@ -5,7 +5,8 @@ from typing import Any
 from sqlalchemy import Connection, select
 
 from hilum.catalogue.listing import place_path
-from hilum.catalogue.people import ERASED
+from hilum.catalogue.opening import hides_people
+from hilum.catalogue.people import ERASED, HIDDEN
 from hilum.catalogue.records import lot, person, place, store_place, variety
 
 # The tables of the catalogue, as a keeper calls one row of them.
@@ -14,6 +15,7 @@ ROW_WORDS = {
     "germination_test": "germination test", "dish": "dish", "dish_count": "count", "packet_batch": "packet batch",
     "variety": "variety", "synonym": "synonym", "place": "place grown", "store_place": "store place",
     "lot_component": "component", "grow_out": "grow-out", "crop": "crop",
+    "hand_out": "hand-out", "promised_return": "promised return", "event": "event",
 }  # fmt: skip
 
 
@@ -36,11 +38,14 @@ class NamesBehind:
         wanted = {
             "variety_id": variety.c.name, "place_id": place.c.name, "grower_id": person.c.name,
             "donor_id": person.c.name, "parent_id": lot.c.number, "lot_id": lot.c.number,
+            "from_id": person.c.name, "returned_lot_id": lot.c.number,
         }.get(column)  # fmt: skip
         if column == "store_place_id":
             there = select(store_place.c.id).where(store_place.c.id == row_id)
             return place_path(self._connection, row_id) if self._connection.execute(there).first() else ""
         if wanted is None:
             return ""
+        if wanted.table is person and hides_people(self._connection):
+            return HIDDEN
         row = self._connection.execute(select(wanted).where(wanted.table.c.id == row_id)).first()
         return "" if row is None else ERASED if row[0] is None else str(row[0])

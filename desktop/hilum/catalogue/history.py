@@ -24,6 +24,7 @@ from sqlalchemy import (
 from sqlalchemy.exc import IntegrityError
 
 from hilum.catalogue import joining_records, records, season_records
+from hilum.catalogue.counter_records import event, hand_out, promised_return
 from hilum.catalogue.opening import Job
 from hilum.catalogue.records import history, movement
 from hilum.errors import KeeperError
@@ -32,9 +33,10 @@ from hilum.errors import KeeperError
 _MARKS = (
     records.hold, records.preparing_step, records.stay, records.synonym, records.dish_count, records.grow_out,
     season_records.spoon_count, season_records.season_list, season_records.season_row, season_records.regrowing,
+    promised_return,
 )  # fmt: skip
 # Made on the spot beside other edits; one that something else uses by now stays.
-_NAMES = (records.variety, records.crop, records.place, records.person, records.store_place)
+_NAMES = (records.variety, records.crop, records.place, records.person, records.store_place, event)
 
 
 # Rows of these are never removed, so no note of their removal is looked for.
@@ -117,6 +119,12 @@ def note_movement(job: Job, movement_id: int, lot_id: int, repeats: int | None =
     """Note that the job moved stock; `repeats` is the movement that this one enters anew."""
     told = {"lot_id": lot_id} if repeats is None else {"lot_id": lot_id, "repeats": repeats}
     _note(job, movement, movement_id, None, told)
+
+
+def note_hand_out(job: Job, line_id: int, batch_id: int, repeats: int | None = None) -> None:
+    """Note that the job handed packets out; `repeats` is the line that this one enters anew."""
+    told = {"batch_id": batch_id} if repeats is None else {"batch_id": batch_id, "repeats": repeats}
+    _note(job, hand_out, line_id, None, told)
 
 
 def take_back(
@@ -237,6 +245,10 @@ def _refuse_unmaking(edit: Row[Any]) -> None:
     if table is movement:
         raise KeeperError(
             f"“{edit.what}” moved stock and cannot be taken back as an edit. Correct its movement instead."
+        )
+    if table is hand_out:
+        raise KeeperError(
+            f"“{edit.what}” handed packets out and cannot be taken back as an edit. Take it back at the Counter."
         )
     if edit.before is None and table not in _MARKS + _NAMES:
         raise KeeperError(

@@ -1,6 +1,6 @@
 """Lists of lots: by words, crop, year, place, state or due date, sorted, with their total."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
 from typing import Any
@@ -12,6 +12,7 @@ from hilum.catalogue.due import WITHDRAWN
 from hilum.catalogue.find import matching
 from hilum.catalogue.folding import fold
 from hilum.catalogue.lots import LotLine, lot_lines, read_lines
+from hilum.catalogue.opening import hides_people
 from hilum.catalogue.records import crop, lot, movement, person, place, store_place, variety
 from hilum.errors import BadInput
 
@@ -115,7 +116,8 @@ def barred_lots(connection: Connection, on: date) -> tuple[LotLine, ...]:
 def one_lot(connection: Connection, lot_id: int) -> LotLine:
     """Give one lot by its id."""
     [row] = connection.execute(_one_line(), {"wanted_id": lot_id}).all()
-    return LotLine(*row)
+    line = LotLine(*row)
+    return replace(line, grower=None) if hides_people(connection) else line
 
 
 @cache
@@ -202,7 +204,8 @@ def own_fields(connection: Connection, lot_id: int) -> OwnFields:
         .outerjoin(person, person.c.id == lot.c.donor_id)
         .where(lot.c.id == lot_id)
     ).one()
-    return OwnFields(row.isolation, row.notes, row.plants, row.name, row.moisture_percent_wb)
+    donor = None if hides_people(connection) else row.name
+    return OwnFields(row.isolation, row.notes, row.plants, donor, row.moisture_percent_wb)
 
 
 def crop_of(connection: Connection, lot_id: int) -> int:
@@ -237,3 +240,18 @@ def count_lots(connection: Connection) -> int:
     """Give the number of lots in the catalogue, without those that were withdrawn."""
     counted = select(func.count()).select_from(lot).where(lot.c.withdrawn_on.is_(None))
     return int(connection.execute(counted).scalar_one())
+
+
+def lots_of_person(connection: Connection, person_id: int) -> tuple[LotLine, ...]:
+    """Give the lots a person grew or gave."""
+    of = or_(lot.c.grower_id == person_id, lot.c.donor_id == person_id)
+    return read_lines(connection, lot_lines().where(of).order_by(lot.c.id))
+
+
+def movements_by(connection: Connection, person_id: int) -> int:
+    """Give how many movements a person entered."""
+    return int(
+        connection.execute(
+            select(func.count()).select_from(movement).where(movement.c.person_id == person_id)
+        ).scalar_one()
+    )

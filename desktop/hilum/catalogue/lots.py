@@ -1,7 +1,7 @@
 """Lots: born with a number, a first movement and their find text; read as frozen rows."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
 from typing import Any
@@ -13,7 +13,7 @@ from hilum.catalogue.crops import reference_crop
 from hilum.catalogue.folding import fold
 from hilum.catalogue.history import add
 from hilum.catalogue.ledger import move
-from hilum.catalogue.opening import Job
+from hilum.catalogue.opening import Job, hides_people
 from hilum.catalogue.records import crop, lot, person, place, synonym, variety
 
 ROW_BATCH = 500
@@ -204,8 +204,9 @@ def lot_lines() -> Any:
 
 
 def read_lines(connection: Connection, statement: Any) -> tuple[LotLine, ...]:
-    """Run a listing made from `lot_lines`."""
-    return tuple(LotLine(*row) for row in connection.execute(statement))
+    """Run a listing made from `lot_lines`; the visitors' view leaves the growers out."""
+    lines = tuple(LotLine(*row) for row in connection.execute(statement))
+    return tuple(replace(line, grower=None) for line in lines) if hides_people(connection) else lines
 
 
 def lines_of(connection: Connection, lot_ids: Iterable[int]) -> tuple[LotLine, ...]:

@@ -38,6 +38,8 @@ class Settings:
     # Label stocks measured with a ruler, and what each printer and tray does to a page; see the benches.
     own_label_stocks: tuple[Mapping[str, Any], ...] = ()
     printer_corrections: tuple[Mapping[str, Any], ...] = ()
+    # How long a person's name is kept after they were last met with; common practice, no source. 0 sets no limit.
+    names_kept_months: int = 36
 
     def __post_init__(self) -> None:
         """Refuse what cannot be a setting."""
@@ -47,6 +49,8 @@ class Settings:
             raise BadInput("Field survival is a share above 0 and at most 1, for example 0.7.")
         if self.scale_step_mg < 1:
             raise BadInput("The scale's step is at least 1 mg.")
+        if not 0 <= self.names_kept_months <= 1200:
+            raise BadInput("Names are kept from 1 to 1200 months; 0 sets no limit.")
 
 
 def read_settings(connection: Connection) -> Settings:

@@ -1,11 +1,12 @@
 """Taking back a whole job, with what it moved and what it made: by corrections, and by marks on what stays."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
-from sqlalchemy import Row, select, update
+from sqlalchemy import Row, Table, select, update
 
-from hilum.catalogue import ledger
+from hilum.catalogue import handouts, ledger
+from hilum.catalogue.counter_records import hand_out
 from hilum.catalogue.history import Unmaking, change, later_edits, stands_on
 from hilum.catalogue.history import take_back as take_back_edits
 from hilum.catalogue.joining_records import lot_component
@@ -26,7 +27,8 @@ def take_back(job: Job, old_job: str) -> tuple[str, tuple[int, ...]]:
 
     The ledger is only added to: a movement is undone by a correction that points at it. A lot that the job made is
     withdrawn: its number stays spent and lists leave it out. A germination test is given up. Taking that back again
-    enters the movements anew. Refused with the reason where a later change stands on it.
+    enters the movements anew. Packets that were handed out go back on the shelf by a line that points at theirs.
+    Refused with the reason where a later change stands on it.
     """
     what, touched = take_back_edits(job, old_job, UNMAKING)
     if touched:
@@ -39,7 +41,7 @@ def _turn_movement(job: Job, edit: Row[Any]) -> int:
     row = job.run(select(movement).where(movement.c.id == edit.row_id)).one()
     if row.kind == "corrected":
         return ledger.repeat(job, row.id)
-    standing = _standing_for(job, row.id)
+    standing = _standing_for(job, movement, row.id)
     if standing is None:
         raise stands_on(edit.what, "a correction of its movement")
     try:
@@ -50,15 +52,33 @@ def _turn_movement(job: Job, edit: Row[Any]) -> int:
         raise
 
 
-def _standing_for(job: Job, movement_id: int) -> int | None:
-    """Give the movement that holds a movement's place after takings-back, or None where it was corrected by hand."""
-    standing = movement_id
-    while ledger.is_corrected(job, standing):
+def _turn_hand_out(job: Job, edit: Row[Any]) -> int:
+    """Put handed-out packets back on the shelf; of a line that put packets back, hand them out anew."""
+    row = job.run(
+        select(hand_out.c.id, hand_out.c.takes_back_id, packet_batch.c.lot_id)
+        .join(packet_batch, packet_batch.c.id == hand_out.c.batch_id)
+        .where(hand_out.c.id == edit.row_id)
+    ).one()
+    if row.takes_back_id is not None:
+        handouts.repeat(job, row.id)
+        return int(row.lot_id)
+    standing = _standing_for(job, hand_out, row.id)
+    if standing is None:
+        raise KeeperError(f"“{edit.what}” has already been taken back at the Counter.")
+    handouts.take_back(job, standing, on=job.at.date(), why=f"taken back: {edit.what}")
+    return int(row.lot_id)
+
+
+def _standing_for(job: Job, table: Table, line_id: int) -> int | None:
+    """Give the line of a ledger that holds a line's place after takings-back, or None where it was undone by hand."""
+    is_undone, like = _LEDGERS[table]
+    standing = line_id
+    while is_undone(job, standing):
         again = job.run(
             select(history.c.row_id)
-            .where(history.c.table_name == movement.name)
+            .where(history.c.table_name == table.name)
             .where(history.c.after["repeats"].as_integer() == standing)
-            .where(history.c.row_id.in_(_movements_like(standing)))
+            .where(history.c.row_id.in_(_lines_like(table, like, standing)))
         ).scalar()
         if again is None:
             return None
@@ -66,14 +86,17 @@ def _standing_for(job: Job, movement_id: int) -> int | None:
     return standing
 
 
-def _movements_like(movement_id: int) -> Any:
-    """Give the ids of a movement's lot's movements: the notes of these alone are read."""
-    first = movement.alias("first")
-    return (
-        select(movement.c.id)
-        .join(first, first.c.lot_id == movement.c.lot_id)
-        .where(first.c.id == movement_id)
-    )
+def _lines_like(table: Table, like: str, line_id: int) -> Any:
+    """Give the ids of the lines of the same lot or batch: the notes of these alone are read."""
+    first = table.alias("first")
+    return select(table.c.id).join(first, first.c[like] == table.c[like]).where(first.c.id == line_id)
+
+
+# By ledger: whether one of its lines is undone, and the column that its lines are told apart by.
+_LEDGERS: Mapping[Table, tuple[Callable[[Job, int], bool], str]] = {
+    movement: (ledger.is_corrected, "lot_id"),
+    hand_out: (handouts.is_taken_back, "batch_id"),
+}
 
 
 def _withdraw(job: Job, edit: Row[Any]) -> int:
@@ -133,6 +156,7 @@ def _leave_component(job: Job, edit: Row[Any]) -> int:
 
 UNMAKING: Mapping[str, Unmaking] = {
     movement.name: _turn_movement,
+    hand_out.name: _turn_hand_out,
     lot.name: _withdraw,
     germination_test.name: _give_up_test,
     packet_batch.name: _empty_packets,

@@ -1,13 +1,14 @@
 """What is written of a lot and may be changed; and what another desk has changed of it meanwhile."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from datetime import datetime
 from typing import Any
 
 from sqlalchemy import Connection, select
 
 from hilum.catalogue.history import newest_change
+from hilum.catalogue.opening import hides_people
 from hilum.catalogue.people import person_names
 from hilum.catalogue.records import lot, person, place, variety
 from hilum.errors import KeeperError
@@ -61,7 +62,7 @@ class EditedMeanwhile(KeeperError):
 
 
 def written_of(connection: Connection, lot_id: int) -> Written:
-    """Give what is written of a lot."""
+    """Give what is written of a lot; the visitors' view leaves the grower out."""
     row = connection.execute(
         select(
             variety.c.name.label("variety"), lot.c.year, place.c.name.label("place_grown"),
@@ -73,7 +74,8 @@ def written_of(connection: Connection, lot_id: int) -> Written:
         .outerjoin(person, person.c.id == lot.c.grower_id)
         .where(lot.c.id == lot_id)
     ).one()  # fmt: skip
-    return Written(**row._mapping)
+    written = Written(**row._mapping)
+    return replace(written, grower=None) if hides_people(connection) else written
 
 
 def refuse_if_edited(

@@ -32,6 +32,9 @@ IN_HAND = (
     Column("Next step", 9),
 )
 HELD = (Column("Lot", 16), Column("Crop", 26), Column("Variety", 32), Column("Because of", 20))
+OVERDUE = (
+    Column("Lot", 13), Column("Crop", 20), Column("Variety", 26), Column("Expected by", 11), Column("From", 22),
+)  # fmt: skip
 BARRED = (
     Column("Lot", 16),
     Column("Crop", 26),
@@ -81,6 +84,9 @@ def _document(sheet: "DaySheet") -> dict[str, Any]:
         "held": [each.number for each in sheet.held],
         "hold_kinds": {each.number: list(each.kinds) for each in sheet.held},
         "group_open": numbers(sheet.group_open),
+        "returns_overdue": [
+            {"lot": each.line.lot, "expected_by": day(each.line.expected_by)} for each in sheet.overdue
+        ],
     }  # fmt: skip
 
 
@@ -101,6 +107,7 @@ def _lines(sheet: "DaySheet") -> list[str]:
         ("To be weighed", lot_table(sheet.to_be_weighed)),
         ("In hand", _in_hand(sheet.in_hand)),
         ("On hold", _held(sheet.held)),
+        ("Promised returns overdue", table(OVERDUE, _overdue(sheet))),
         ("Crop group still to be chosen", lot_table(sheet.group_open)),
     ):
         if block:
@@ -123,6 +130,13 @@ def _in_hand(lots: "Sequence[InHand]") -> list[str]:
         said = (("done", each.done), ("on hold", each.holds))
         under.append("; ".join(f"{name}: {', '.join(words)}" for name, words in said if words))
     return table(IN_HAND, rows, under)
+
+
+def _overdue(sheet: "DaySheet") -> list[tuple[str, ...]]:
+    return [
+        (each.line.lot, each.line.crop, each.line.variety, day(each.line.expected_by) or "", each.who)
+        for each in sheet.overdue
+    ]
 
 
 def _barred(lots: "Sequence[LotView]") -> list[tuple[str, ...]]:

@@ -91,6 +91,7 @@ class Verbs:
 def whole_parser() -> CommandParser:
     """Put all verbs together."""
     from hilum.commands import (
+        counter,
         day,
         forecast,
         germination,
@@ -138,6 +139,7 @@ def whole_parser() -> CommandParser:
         labels,
         season,
         print_book,
+        counter,
         holds,
         store,
         day,

@@ -31,6 +31,11 @@ def lot_of_germination(run: Any) -> str:
     return str(run.lot)
 
 
+def lot_of_promise(promise: Any) -> str:
+    """Give the number of the lot of which seed was promised back."""
+    return str(promise.line.lot)
+
+
 def _within(column: Column) -> Column:
     """Make a column of lots one of rows that hold a lot."""
 
@@ -121,6 +126,23 @@ HELD = Part(
     ),
     (Way("&Open the lot"),),
     lot_in_hand,
+)
+OVERDUE = Part(
+    "Promised returns overdue",
+    "Seed that was promised back and has not come: ask, or give it up with a reason.",
+    (
+        Column("Lot", lot_of_promise),
+        Column("Crop", lambda promise: promise.line.crop),
+        Column("Variety", lambda promise: promise.line.variety),
+        Column("Promised by", lambda promise: promise.who or lot_words.NOT_KNOWN),
+        Column(
+            "Expected by",
+            lambda promise: lot_words.day(promise.line.expected_by),
+            sort=lambda promise: promise.line.expected_by,
+        ),
+    ),
+    (Way("Go to the &returns", "Counter"), OPEN),
+    lot_of_promise,
 )
 GROUP_OPEN = Part(
     "Crop group still to be chosen",

@@ -42,6 +42,7 @@ class DaySheetPage(BenchPage):
         self._in_hand = self._section(parts.IN_HAND)
         self._to_weigh = self._section(parts.TO_WEIGH)
         self._held = self._section(parts.HELD)
+        self._overdue = self._section(parts.OVERDUE)
         self._group_open = self._section(parts.GROUP_OPEN)
         self._standing = self._section(parts.STANDING)
         self._barred = self._section(parts.BARRED)
@@ -57,7 +58,8 @@ class DaySheetPage(BenchPage):
     def sections(self) -> tuple[DaySection, ...]:
         """Give the headings from top to bottom: what cannot wait first."""
         return (
-            self._to_count, self._due, self._in_hand, self._to_weigh, self._held, self._group_open, self._standing,
+            self._to_count, self._due, self._in_hand, self._to_weigh, self._held, self._overdue, self._group_open,
+            self._standing,
             self._barred,
         )  # fmt: skip
 
@@ -140,6 +142,7 @@ class DaySheetPage(BenchPage):
         self._in_hand.show_rows(sheet.in_hand)
         self._to_weigh.show_rows(sheet.to_be_weighed)
         self._held.show_rows(sheet.held)
+        self._overdue.show_rows(sheet.overdue)
         self._group_open.show_rows(sheet.group_open)
         self._standing.show_rows(tuple(run for run in sheet.standing if run.id not in counting))
         self._barred.show_rows(sheet.barred)
@@ -168,6 +171,7 @@ def _summary(sheet: DaySheet) -> str:
             (len(sheet.to_count), counted(len(sheet.to_count), "count") + " to make"),
             (sheet.due_total, counted(sheet.due_total, "lot") + " due for a test"),
             (len(sheet.in_hand), counted(len(sheet.in_hand), "lot") + " in hand"),
+            (len(sheet.overdue), counted(len(sheet.overdue), "promised return") + " overdue"),
             (len(sheet.held), counted(len(sheet.held), "lot") + " on hold"),
         )
         if number

@@ -86,6 +86,19 @@ def _packing() -> QPainterPath:
     return path
 
 
+def _counter() -> QPainterPath:
+    path = QPainterPath()
+    path.moveTo(3, 16)
+    path.cubicTo(7, 13, 10, 17, 14, 16)
+    path.cubicTo(17, 15, 19, 13, 21, 13)
+    path.cubicTo(20, 18, 15, 21, 10, 21)
+    path.lineTo(3, 21)
+    path.addRoundedRect(QRectF(8.5, 3, 7, 9), 1, 1)
+    path.moveTo(8.5, 6)
+    path.lineTo(15.5, 6)
+    return path
+
+
 def _reckoner() -> QPainterPath:
     path = QPainterPath()
     path.moveTo(4, 3)
@@ -109,6 +122,7 @@ SIGNS: dict[str, Callable[[], QPainterPath]] = {
     "Catalogue": _catalogue,
     "Testing": _testing,
     "Packing": _packing,
+    "Counter": _counter,
     "Reckoner": _reckoner,
 }
 

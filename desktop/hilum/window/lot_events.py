@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from hilum.benches.counter import event_words
 from hilum.benches.lots import LotStory, shown_amount
 
 # The lanes of the life line from top to bottom.
@@ -111,7 +112,20 @@ def _movements(story: LotStory) -> list[LifeEvent]:
     for batch in story.batches:
         words = f"{batch.packets} packets of {batch.seeds_per_packet} seeds, {batch.packets_left} left"
         events.append(LifeEvent(batch.packed_on, STOCK, "Packets", words, "packets"))
-    return events
+    return [*events, *_hand_outs(story)]
+
+
+def _hand_outs(story: LotStory) -> list[LifeEvent]:
+    """Give one event for each day and occasion at which packets went out; what came back is taken off."""
+    out: dict[tuple[date, str], int] = {}
+    for line in story.hand_outs:
+        key = (line.on, event_words(line.event, line.event_kind))
+        out[key] = out.get(key, 0) + line.packets
+    return [
+        LifeEvent(on, STOCK, "Handed out", f"{packets} packets, {where}", "handed out")
+        for (on, where), packets in out.items()
+        if packets > 0
+    ]
 
 
 def _holds(story: LotStory) -> list[LifeEvent]:

@@ -24,6 +24,7 @@ BENCHES = (
     Bench("Catalogue", "catalogue_page", "CataloguePage"),
     Bench("Testing", "germination_page", "GerminationPage"),
     Bench("Packing", "packing_page", "PackingPage"),
+    Bench("Counter", "counter_page", "CounterPage"),
     Bench("Reckoner", "reckoner_page", "ReckonerPage"),
 )
 

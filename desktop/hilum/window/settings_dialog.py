@@ -46,6 +46,9 @@ FIGURES = (
      "Fills of packets are rounded up to this step."),
     ("copies", "safety_copies_kept", "Safety &copies kept", 2, 500, " copies",
      "One is made whenever the catalogue is closed."),
+    ("people", "names_kept_months", "&Keep names for", 0, 1200, " months after the last dealings",
+     "Names over the time are shown at the Counter (People) before they are blanked; 0 sets no limit. "
+     "Common practice, no source: your local law may say less."),
 )  # fmt: skip
 
 
@@ -117,6 +120,7 @@ class SettingsDialog(QDialog):
             ("reserve", "Reserve and low stock"),
             ("packing", "Packing"),
             ("copies", "Safety copies"),
+            ("people", "People"),
         ):
             form = QFormLayout()
             self._add_figures(form, part)

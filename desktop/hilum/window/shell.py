@@ -230,6 +230,7 @@ class MainWindow(QMainWindow):
     def on_catalogue_changed(self, what: str) -> None:
         """Let the page that is shown load anew."""
         self.status.say(what)
+        self.status.hide_person(self.work is not None and self.work.catalogue.hides_people)
         if self.notice.kind == "bad":
             # What was refused has been put right, or something else was done.
             self.notice.clear()

@@ -148,6 +148,7 @@ QFrame#rail QPushButton:hover {{ background: {t.paper}; }}
 QFrame#rail QPushButton:focus {{ border: 2px solid {t.accent}; padding: 4px 12px 4px 10px; }}
 QFrame#rail QPushButton:checked {{ background: {t.accent}; color: {t.accent_ink}; font-weight: 600; }}
 QFrame#rail QPushButton:checked:focus {{ border-color: {t.coat}; }}
+QLineEdit#scan {{ min-height: {CONTROL_PX + 14}px; font-size: 20pt; border-radius: 8px; padding-left: 12px; }}
 QLineEdit#find {{ min-height: {CONTROL_PX}px; font-size: 13pt; border-radius: 8px; padding-left: 10px; }}
 QGroupBox {{ border: 1px solid {t.line}; border-radius: 6px; margin-top: 12px; padding: 10px 6px 6px 6px; }}
 QGroupBox::title {{ subcontrol-origin: margin; left: 10px; padding: 0 4px; color: {t.coat}; }}
