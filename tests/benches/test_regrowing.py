@@ -39,7 +39,7 @@ def test_a_lot_below_its_standard_and_its_first_result_is_a_candidate(catalogue,
     germinates(catalogue, leek, 90, date(2025, 11, 1))
     assert leek not in shorts(catalogue)
     germinates(catalogue, leek, 50, TODAY)
-    assert shorts(catalogue)[leek][:2] == ["below standard", "below 85 % of its first result"]
+    assert shorts(catalogue)[leek][:2] == ["below standard", "below 85 % of first"]
     [one] = bench.candidates(catalogue, on=TODAY).lots
     assert "below 77 %: that is 85 % of its first result (90 %, Nov 2025)" in one.reasons[1].words
     assert one.reasons[-1].short == "only lot"
@@ -108,6 +108,20 @@ def test_a_garden_with_two_leeks_warns_and_one_variety_twice_does_not(catalogue,
     assert bench.crossings_if(catalogue, other, "Long Field", 2028) == ()
     bench.plan_regrowing(catalogue, other, garden="Long Field", **plan)
     assert len(bench.regrowings(catalogue).crossings) == 2
+
+
+def test_a_biennial_flowers_a_year_after_it_was_sown(catalogue):
+    """A beet sown in 2026 crosses with a leaf beet sown in 2026, not with one of 2027."""
+    beet, chard = take_in(
+        catalogue,
+        "Beetroot | Drum | 2025 | 40 g | | | 2025-10-04",
+        "Chard | Rhubarb Light | 2025 | 40 g | | | 2025-10-04",
+    )
+    row = bench.plan_regrowing(catalogue, beet, year=2026, on=TODAY, garden="Long Field")
+    assert (row.line.year, row.flowers_in) == (2026, 2027)
+    [pair] = bench.crossings_if(catalogue, chard, "Long Field", 2026)
+    assert pair.is_sure
+    assert bench.crossings_if(catalogue, chard, "Long Field", 2027) == ()
 
 
 def test_from_plan_to_harvest_the_new_lot_remembers(catalogue, leek):

@@ -30,7 +30,7 @@ def test_ten_packets_are_right_within_the_tolerance(filled_mg: int, verdict: str
 def test_a_wrong_fill_says_by_how_much_and_what_to_do():
     """Half the seed is pointed out in words."""
     found = check_of_ten(110, empty_mg=10_000, filled_mg=10_550, step_mg=10)
-    assert found.words.endswith("That is 50% too little: empty them and fill again.")
+    assert found.words.endswith("That is 50 % too little: empty them and fill again.")
     assert "Ten packets hold 0.55 g; 1.01 g to 1.19 g is right." in found.words
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from hilum.benches.promised import Promise, promised_returns
+from hilum.benches.regrowing_rows import Regrowing, to_sow
 from hilum.benches.views import LotView, view
 from hilum.benches.waiting import InHand, in_hand
 from hilum.catalogue import germination_tests, listing, steps
@@ -44,6 +45,7 @@ class DaySheet:
     held: tuple[HeldLot, ...]
     group_open: tuple[LotView, ...]
     overdue: tuple[Promise, ...]
+    to_sow: tuple[Regrowing, ...]
     lots: int
 
 
@@ -84,6 +86,7 @@ def day_sheet(catalogue: Catalogue, *, on: date) -> DaySheet:
         held=tuple(HeldLot(lot, kinds.get(lot.line.id, ())) for lot in held),
         group_open=group_open,
         overdue=tuple(promise for promise in promised_returns(catalogue) if promise.is_overdue(on)),
+        to_sow=to_sow(catalogue, on=on),
         lots=total,
     )
 

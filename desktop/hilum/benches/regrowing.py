@@ -7,22 +7,24 @@ from typing import Any
 
 from hilum.benches.lots import in_lot_unit
 from hilum.benches.regrowing_reasons import Candidate, Candidates, Reason, candidates, reasons_of
+from hilum.benches.regrowing_rows import Regrowing, flowering_year, read_regrowings, to_sow
 from hilum.benches.regrowing_sums import (
     GardenCrossing,
     InGarden,
     RegrowingSums,
+    crossing_words,
     crossings,
     sums_of,
     usual_losses,
 )
 from hilum.benches.views import LotView, view
-from hilum.catalogue import ledger, listing, lots, names, regrowing, steps
+from hilum.catalogue import ledger, listing, names, regrowing, steps
 from hilum.catalogue.due import recompute
 from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.folding import tidy
 from hilum.catalogue.lots import NewLot, NumberGiver, add_lot, refresh_find_text
 from hilum.catalogue.opening import Catalogue, Job
-from hilum.catalogue.regrowing import OPEN_STATES, RegrowingLine
+from hilum.catalogue.regrowing import OPEN_STATES
 from hilum.catalogue.related import add_parent
 from hilum.catalogue.settings import read_settings
 from hilum.errors import BadInput
@@ -30,42 +32,12 @@ from hilum.exchange.printed_list import ListColumn, printed_list
 
 __all__ = [
     "OPEN_STATES", "Candidate", "Candidates", "GardenCrossing", "Reason", "Regrowing", "RegrowingPlan", "candidates",
-    "reasons_of", "usual_losses",
+    "crossing_words", "reasons_of", "to_sow", "usual_losses",
 ]  # fmt: skip
 
 # From this month on one plans for the next year.
 _NEXT_YEAR_FROM = 8
 EARLIEST_YEAR, LATEST_YEAR = 1900, 2200
-_NEXT = {"planned": "sow", "sown": "select", "selected": "harvest"}
-
-
-@dataclass(frozen=True, slots=True)
-class Regrowing:
-    """One regrowing with the lot it renews, and the new lot once there is one."""
-
-    line: RegrowingLine
-    lot: LotView
-    new_lot: str | None
-
-    @property
-    def id(self) -> int:
-        """The regrowing's own id."""
-        return self.line.id
-
-    @property
-    def number(self) -> str:
-        """The number of the lot that is regrown."""
-        return self.lot.number
-
-    @property
-    def next_step(self) -> str:
-        """What comes next: sow, select, harvest, or nothing."""
-        return _NEXT.get(self.line.state, "")
-
-    @property
-    def where(self) -> str:
-        """Garden and bed in one line."""
-        return ", ".join(part for part in (self.line.garden, self.line.bed) if part)
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +48,15 @@ class RegrowingPlan:
     crossings: tuple[GardenCrossing, ...]
     gardens: tuple[str, ...]
 
+    def crosses_with(self, number: str) -> tuple[str, ...]:
+        """Give the lots that would cross with one, by their numbers."""
+        pairs = [
+            (each.first, each.second)
+            for each in self.crossings
+            if each.is_sure and number in (each.first, each.second)
+        ]
+        return tuple(dict.fromkeys(second if first == number else first for first, second in pairs))
+
 
 def usual_year(on: date) -> int:
     """Give the year one plans for on a day."""
@@ -85,30 +66,18 @@ def usual_year(on: date) -> int:
 def regrowings(catalogue: Catalogue, *, with_closed: bool = False) -> RegrowingPlan:
     """Give the regrowings that are planned or under way, or all of them, with what would cross."""
     with catalogue.look() as connection:
-        every = _read(connection, regrowing.REGROWING_STATES)
+        every = read_regrowings(connection, regrowing.REGROWING_STATES)
     rows = tuple(row for row in every if with_closed or row.line.state in OPEN_STATES)
     gardens = sorted({row.line.garden for row in every if row.line.garden}, key=str.casefold)
     return RegrowingPlan(rows, _crossings(every), tuple(gardens))
 
 
-def _read(connection: Any, states: tuple[str, ...]) -> tuple[Regrowing, ...]:
-    settings = read_settings(connection)
-    found = regrowing.regrowings(connection, states)
-    ids = {each.lot_id for each in found} | {each.new_lot_id for each in found if each.new_lot_id is not None}
-    shown = {line.id: view(line, settings) for line in lots.lines_of(connection, ids)}
-    return tuple(
-        Regrowing(each, shown[each.lot_id], shown[each.new_lot_id].number if each.new_lot_id else None)
-        for each in found
-    )
-
-
 def _crossings(rows: tuple[Regrowing, ...]) -> tuple[GardenCrossing, ...]:
-    """Hold the open regrowings of each year against each other."""
+    """Hold the open regrowings that flower in one year against each other."""
+    growing = [row for row in rows if row.line.state in OPEN_STATES]
     found: list[GardenCrossing] = []
-    years = sorted({row.line.year for row in rows if row.line.state in OPEN_STATES})
-    for year in years:
-        planted = [_in_garden(row) for row in rows if row.line.year == year and row.line.state in OPEN_STATES]
-        found += crossings(planted)
+    for year in sorted({row.flowers_in for row in growing}):
+        found += crossings([_in_garden(row) for row in growing if row.flowers_in == year])
     return tuple(found)
 
 
@@ -117,10 +86,11 @@ def _in_garden(row: Regrowing) -> InGarden:
 
 
 def crossings_if(catalogue: Catalogue, typed: str, garden: str, year: int) -> tuple[GardenCrossing, ...]:
-    """Say what would cross with a lot if it were grown in a garden in a year; writes nothing."""
+    """Say what would cross with a lot if it were sown in a garden in a year; writes nothing."""
     with catalogue.look() as connection:
         shown = view(listing.one_lot(connection, resolve_lot(connection, typed)), read_settings(connection))
-        rows = [row for row in _read(connection, OPEN_STATES) if row.line.year == year]
+        flowers_in = flowering_year(shown, year)
+        rows = [row for row in read_regrowings(connection, OPEN_STATES) if row.flowers_in == flowers_in]
     planted = [_in_garden(row) for row in rows if row.number != shown.number]
     planted.append(InGarden(garden, shown.number, shown.line.variety, shown.reference))
     return tuple(each for each in crossings(planted) if shown.number in (each.first, each.second))
@@ -175,7 +145,7 @@ def _refuse_second(job: Job, shown: LotView) -> None:
         raise BadInput(
             f"Lot {shown.number} has no seed left; it cannot be regrown. Regrow another lot of it."
         )
-    for row in _read(job.connection, OPEN_STATES):
+    for row in read_regrowings(job.connection, OPEN_STATES):
         if row.number == shown.number:
             raise BadInput(
                 f"Lot {shown.number} is {row.line.state} to be regrown in {row.line.year} already. Change that plan "
@@ -194,7 +164,9 @@ def _clean(values: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _one(job: Job, regrowing_id: int) -> Regrowing:
-    return next(row for row in _read(job.connection, regrowing.REGROWING_STATES) if row.id == regrowing_id)
+    return next(
+        row for row in read_regrowings(job.connection, regrowing.REGROWING_STATES) if row.id == regrowing_id
+    )
 
 
 def _open(job: Job, regrowing_id: int, states: tuple[str, ...], what: str) -> Regrowing:
@@ -340,12 +312,6 @@ def give_up(catalogue: Catalogue, regrowing_id: int, *, why: str) -> Regrowing:
         notes = "; ".join(part for part in (row.line.notes, f"given up: {tidy(why)}") if part)
         regrowing.change_regrowing(job, regrowing_id, {"state": "given up", "notes": notes})
         return _one(job, regrowing_id)
-
-
-def to_sow(catalogue: Catalogue, *, on: date) -> tuple[Regrowing, ...]:
-    """Give what is planned and is to be sown this year."""
-    with catalogue.look() as connection:
-        return tuple(row for row in _read(connection, ("planned",)) if row.line.year <= on.year)
 
 
 def plan_on_paper(catalogue: Catalogue, *, on: date) -> bytes:

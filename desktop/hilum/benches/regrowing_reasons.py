@@ -17,7 +17,7 @@ from hilum.seedlore.germination import regrowing_bar_percent
 
 # A forecast that is as likely below the standard as above it asks for new seed; our own choice.
 CHANCE_THAT_ASKS = 0.5
-_WEIGHTS = {"below standard": 8, "below 85 % of its first result": 6, "forecast below standard": 4,
+_WEIGHTS = {"below standard": 8, "below 85 % of first": 6, "forecast below standard": 4,
             "low stock": 4, "only lot": 3}  # fmt: skip
 
 
@@ -127,7 +127,7 @@ def _reasons(shown: LotView, first: tuple[int, date] | None, chance: float | Non
         if percent < bar:
             found.append(
                 Reason(
-                    "below 85 % of its first result",
+                    "below 85 % of first",
                     f"Germination is {percent} %, below {bar} %: that is 85 % of its first result "
                     f"({first[0]} %, {month_words(first[1])}).",
                 )
@@ -136,7 +136,7 @@ def _reasons(shown: LotView, first: tuple[int, date] | None, chance: float | Non
         found.append(
             Reason(
                 "forecast below standard",
-                f"By the forecast there is a chance of {chance:.0%} that it is below the standard of "
+                f"By the forecast there is a chance of {100 * chance:.0f} % that it is below the standard of "
                 f"{shown.standard_percent} % by now.",
             )
         )

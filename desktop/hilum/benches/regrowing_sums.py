@@ -100,16 +100,16 @@ def sums_of(
         plants_words=_plants_words(reference, settings),
         keeping_chance=chance,
         keeping_words=(
-            f"{wanted:,} plants keep a form that {rare:.0%} of the variety carries with a chance of "
-            f"{_percent(chance)}; {CHANCE_WANTED:.0%} take {for_chance} plants."
+            f"{wanted:,} plants keep a form that {100 * rare:g} % of the variety carries with a chance of "
+            f"{_percent(chance)}; {100 * CHANCE_WANTED:g} % take {for_chance} plants."
         ),
         losses_percent=lost,
         germination_percent=percent,
         sowing=sowing,
         sowing_words=(
             f"Sow {sowing.seeds_to_be_sure:,} seeds{_mass_words(shown, sowing.seeds_to_be_sure)} to have {wanted:,} "
-            f"plants in {sowing.sureness:.0%} of sowings ({sowing.seeds:,} on average); {from_words}, {lost} % lost in "
-            "the field."
+            f"plants in {100 * sowing.sureness:g} of 100 sowings ({sowing.seeds:,} on average); {from_words}, "
+            f"{lost} % lost in the field."
         ),
         isolation=kept,
         ways=_ways(kept),
@@ -121,7 +121,7 @@ def sums_of(
 
 
 def _percent(share: float) -> str:
-    return "over 99 %" if share > 0.99 else f"{share:.0%}"
+    return "over 99 %" if share > 0.99 else f"{100 * share:.0f} %"
 
 
 def _germination(shown: LotView, settings: Settings) -> tuple[float, str]:
@@ -148,9 +148,7 @@ def _plants_words(reference: Crop | None, settings: Settings) -> str:
             f"No figure is published for this crop; the library takes {settings.plants_unpublished} plants."
         )
     least = f", at least {low}" if low is not None and low != many else ""
-    assert reference is not None
-    cited = "; ".join(source.citation for source in reference.sources[:1]) or "from memory"
-    return f"{many} plants are recommended{least} ({cited})."
+    return f"{many} plants are recommended{least} (sources: the crop's page)."
 
 
 def _mass_words(shown: LotView, seeds: int) -> str:
@@ -190,6 +188,20 @@ def _warnings(shown: LotView, plants: int, sowing: SeedsToSow) -> tuple[str, ...
     if reference is not None and reference.life_cycle == "biennial":
         said.append("Biennial: it flowers in its second year. Keep the roots or plants over the winter.")
     return tuple(said)
+
+
+def crossing_words(found: Sequence[GardenCrossing]) -> tuple[str, ...]:
+    """Say in one line a garden which lots would cross there and why; those that only might, where no others do."""
+    sure = [each for each in found if each.is_sure] or list(found)
+    gardens: dict[str, list[GardenCrossing]] = {}
+    for each in sure:
+        gardens.setdefault(each.garden, []).append(each)
+    lines = []
+    for pairs in gardens.values():
+        more = len(pairs) - 1
+        others = "" if not more else f" And {more} more {'pair' if more == 1 else 'pairs'} there."
+        lines.append(f"{pairs[0].words}{others}")
+    return tuple(lines)
 
 
 def crossings(planted: Sequence[InGarden]) -> tuple[GardenCrossing, ...]:

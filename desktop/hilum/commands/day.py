@@ -14,6 +14,7 @@ from hilum.commands.terminal import Column, table
 if TYPE_CHECKING:
     from hilum.benches.day_sheet import DaySheet, HeldLot
     from hilum.benches.preparing import InHand
+    from hilum.benches.regrowing_rows import Regrowing
     from hilum.benches.views import LotView
 
 DISHES = (
@@ -41,6 +42,14 @@ BARRED = (
     Column("Variety", 32),
     Column("Date", 10),
     Column("Why not", 16),
+)
+TO_SOW = (
+    Column("Lot", 16),
+    Column("Crop", 26),
+    Column("Variety", 32),
+    Column("Garden, bed", 26),
+    Column("Plants", 7, right=True),
+    Column("Seeds", 7, right=True),
 )
 # The steps as they are typed after `prepare`.
 _STEP_WORDS = {"cleaned": "clean", "dried": "dry", "weighed": "weigh", "counted": "count", "frozen": "freeze"}
@@ -87,6 +96,11 @@ def _document(sheet: "DaySheet") -> dict[str, Any]:
         "returns_overdue": [
             {"lot": each.line.lot, "expected_by": day(each.line.expected_by)} for each in sheet.overdue
         ],
+        "to_sow": [
+            {"lot": each.number, "year": each.line.year, "garden": each.line.garden, "bed": each.line.bed,
+             "plants": each.line.plants, "seeds": each.line.seeds}
+            for each in sheet.to_sow
+        ],
     }  # fmt: skip
 
 
@@ -104,6 +118,7 @@ def _lines(sheet: "DaySheet") -> list[str]:
         ("Due for a germination test", due),
         ("Due by the calendar, but not to be tested now", table(BARRED, _barred(sheet.barred))),
         ("Dishes standing", table(DISHES, dishes)),
+        ("To be sown for regrowing", table(TO_SOW, _to_sow(sheet.to_sow))),
         ("To be weighed", lot_table(sheet.to_be_weighed)),
         ("In hand", _in_hand(sheet.in_hand)),
         ("On hold", _held(sheet.held)),
@@ -136,6 +151,20 @@ def _overdue(sheet: "DaySheet") -> list[tuple[str, ...]]:
     return [
         (each.line.lot, each.line.crop, each.line.variety, day(each.line.expected_by) or "", each.who)
         for each in sheet.overdue
+    ]
+
+
+def _to_sow(rows: "Sequence[Regrowing]") -> list[tuple[str, ...]]:
+    return [
+        (
+            each.number,
+            each.lot.line.crop,
+            each.lot.line.variety,
+            each.where,
+            str(each.line.plants),
+            str(each.line.seeds),
+        )
+        for each in rows
     ]
 
 

@@ -106,6 +106,7 @@ def whole_parser() -> CommandParser:
         preparing,
         print_book,
         reckon,
+        regrowing,
         season,
         store,
     )
@@ -140,6 +141,7 @@ def whole_parser() -> CommandParser:
         season,
         print_book,
         counter,
+        regrowing,
         holds,
         store,
         day,

@@ -178,7 +178,7 @@ def check_of_ten(fill_mg: int, empty_mg: int, filled_mg: int, step_mg: int) -> C
     low, high = max(0, wanted - tolerance), wanted + tolerance
     words = f"Ten packets hold {_grams(found)}; {_grams(low)} to {_grams(high)} is right."
     if verdict != RIGHT:
-        words += f" That is {abs(off) / wanted:.0%} {verdict}: empty them and fill again."
+        words += f" That is {100 * abs(off) / wanted:.0f} % {verdict}: empty them and fill again."
     return CheckOfTen(found, wanted, tolerance, verdict, words)
 
 

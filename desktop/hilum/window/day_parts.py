@@ -162,6 +162,19 @@ BARRED = Part(
     "Test date reached, but not called due",
     "Under test already, or too few seeds to test without eating the reserve: plan their regrowing.",
     (*LOT, SINCE, Column("Barred by", lambda lot: lot.line.due_bar), SEEDS, WHY),
-    (Way("&Open the lot"),),
+    (Way("&Open the lot"), Way("Plan to re&grow", "Regrowing")),
+    lot_of,
+)
+TO_SOW = Part(
+    "To be sown for regrowing",
+    "Planned for this season; sowing draws the seed from stock.",
+    (
+        *(_within(column) for column in LOT),
+        Column("Garden, bed", lambda row: row.where or lot_words.NOT_KNOWN),
+        Column("Plants", lambda row: f"{row.line.plants:,}", sort=lambda row: row.line.plants, right=True),
+        Column("Seeds", lambda row: f"{row.line.seeds:,}", sort=lambda row: row.line.seeds, right=True),
+        Column("Kept apart by", lambda row: row.line.isolation or lot_words.NOT_KNOWN, spare=True),
+    ),
+    (Way("&Sow", "Regrowing"), OPEN),
     lot_of,
 )

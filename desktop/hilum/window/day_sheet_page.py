@@ -46,6 +46,7 @@ class DaySheetPage(BenchPage):
         self._group_open = self._section(parts.GROUP_OPEN)
         self._standing = self._section(parts.STANDING)
         self._barred = self._section(parts.BARRED)
+        self._to_sow = self._section(parts.TO_SOW)
         self._lay_out()
         self._connect()
 
@@ -58,9 +59,8 @@ class DaySheetPage(BenchPage):
     def sections(self) -> tuple[DaySection, ...]:
         """Give the headings from top to bottom: what cannot wait first."""
         return (
-            self._to_count, self._due, self._in_hand, self._to_weigh, self._held, self._overdue, self._group_open,
-            self._standing,
-            self._barred,
+            self._to_count, self._due, self._to_sow, self._in_hand, self._to_weigh, self._held, self._overdue,
+            self._group_open, self._standing, self._barred,
         )  # fmt: skip
 
     def _make_first_words(self) -> QWidget:
@@ -146,6 +146,7 @@ class DaySheetPage(BenchPage):
         self._group_open.show_rows(sheet.group_open)
         self._standing.show_rows(tuple(run for run in sheet.standing if run.id not in counting))
         self._barred.show_rows(sheet.barred)
+        self._to_sow.show_rows(sheet.to_sow)
         self._first_words.setVisible(not sheet.lots)
         self._title.setText(day_title(sheet.on))
         self._summary.setText(_summary(sheet))
@@ -170,6 +171,7 @@ def _summary(sheet: DaySheet) -> str:
         for number, words in (
             (len(sheet.to_count), counted(len(sheet.to_count), "count") + " to make"),
             (sheet.due_total, counted(sheet.due_total, "lot") + " due for a test"),
+            (len(sheet.to_sow), counted(len(sheet.to_sow), "lot") + " to sow"),
             (len(sheet.in_hand), counted(len(sheet.in_hand), "lot") + " in hand"),
             (len(sheet.overdue), counted(len(sheet.overdue), "promised return") + " overdue"),
             (len(sheet.held), counted(len(sheet.held), "lot") + " on hold"),

@@ -99,6 +99,19 @@ def _counter() -> QPainterPath:
     return path
 
 
+def _regrowing() -> QPainterPath:
+    path = QPainterPath()
+    path.moveTo(3, 20)
+    path.lineTo(21, 20)
+    for left, height in ((7, 9), (17, 9), (12, 4)):
+        path.moveTo(left, 20)
+        path.lineTo(left, height + 2)
+        path.addEllipse(QPointF(left, height), 2, 2)
+        path.moveTo(left, 16)
+        path.cubicTo(left + 1, 14, left + 2, 13.5, left + 3.2, 13.5)
+    return path
+
+
 def _reckoner() -> QPainterPath:
     path = QPainterPath()
     path.moveTo(4, 3)
@@ -123,6 +136,7 @@ SIGNS: dict[str, Callable[[], QPainterPath]] = {
     "Testing": _testing,
     "Packing": _packing,
     "Counter": _counter,
+    "Regrowing": _regrowing,
     "Reckoner": _reckoner,
 }
 
