@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 from typing import Any
 
 from hilum.benches.asked import asked_of, goes_out
@@ -22,7 +22,7 @@ from hilum.benches.views import LotView, view
 from hilum.benches.wording import month_words, partial_date
 from hilum.catalogue import germination_tests, listing, steps
 from hilum.catalogue.find import resolve_lot
-from hilum.catalogue.germination_tests import DishLine, GerminationTestLine
+from hilum.catalogue.germination_tests import DishDays, DishLine, GerminationTestLine
 from hilum.catalogue.opening import Catalogue
 from hilum.catalogue.print_book import BookedLabel
 from hilum.catalogue.settings import Settings, read_settings
@@ -344,8 +344,8 @@ def dish_tags(
             "treatment": "",
             "below_standard": "",
             "dish": f"dish {dish.number} of {len(dishes)}, {dish.seeds} seeds",
-            "test_started": test.started_on.isoformat(),
-            "count_days": count_days(test),
+            "test_started": dish.days.laid_on.isoformat(),
+            "count_days": count_days(dish.days),
             "substrate": test.substrate,
             "temperature": test.temperature,
         }
@@ -353,10 +353,9 @@ def dish_tags(
     return found
 
 
-def count_days(test: GerminationTestLine) -> str:
-    """Give the counting days of a test as a tag says them: “12 Jan, 20 Jan”."""
-    numbers = [number for number in (test.first_count_days, test.final_count_days) if number is not None]
-    days = [test.started_on + timedelta(days=test.prechill_days + number) for number in numbers]
+def count_days(of_dish: DishDays) -> str:
+    """Give the counting days of a dish as its tag says them: “12 Jan, 20 Jan”."""
+    days = [day for day in (of_dish.first_count_on, of_dish.final_count_on) if day is not None]
     return ", ".join(f"{day.day} {month_words(day)[:3]}" for day in days)
 
 

@@ -248,6 +248,11 @@ germination_test = Table(
     Column("verdict", String(30)),
     Column("verdict_why", Text, nullable=False, server_default=""),
     Column("note", Text, nullable=False, server_default=""),
+    # A test in groups: seeds in each, and the bar that says after each whether another is sown.
+    Column("group_seeds", Integer),
+    Column("bar_percent", Integer),
+    Column("bar_counts_hard", Boolean),
+    Column("bar_words", Text, nullable=False, server_default=""),
     CheckConstraint("state IN ('running', 'finished', 'abandoned')", name="state_known"),
     CheckConstraint("seeds > 0", name="seeds_range"),
     CheckConstraint("finished_on IS NULL OR finished_on >= started_on", name="finished_after_start"),
@@ -260,6 +265,10 @@ dish = Table(
     Column("test_id", ForeignKey("germination_test.id"), nullable=False),
     Column("number", Integer, nullable=False),
     Column("seeds", Integer, nullable=False),
+    # The dish's own days; null in dishes laid before these were kept, which go by their test.
+    Column("laid_on", Date),
+    Column("first_count_on", Date),
+    Column("final_count_on", Date),
     UniqueConstraint("test_id", "number"),
     CheckConstraint("seeds > 0", name="seeds_range"),
 )

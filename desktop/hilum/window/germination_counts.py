@@ -13,8 +13,10 @@ from hilum.window import germination_words
 from hilum.window.count_table import Cells, CountRow, CountTable
 from hilum.window.flow import FlowLayout
 from hilum.window.germination_curve import GerminationCurve
+from hilum.window.germination_groups import GroupPanel
 from hilum.window.models import Column, RowsTable
 from hilum.window.preparing_cautions import CautionLine
+from hilum.window.questions import Questions
 from hilum.window.widgets import DateEdit, Heading, Notice, Quiet, primary
 from hilum.window.work import WorkDay
 
@@ -23,12 +25,13 @@ def _class_column(name: str) -> Column:
     def text(count: Any) -> str:
         return "" if count[2][name] is None else str(count[2][name])
 
-    return Column(name.capitalize(), text, right=True)
+    # Wide enough for the heading and no wider: all classes fit beside the lists of the page.
+    return Column(name.capitalize(), text, right=True, least_px=23 + 9 * len(name))
 
 
 EARLIER = (
-    Column("Day", lambda count: count[0].isoformat()),
-    Column("Dish", lambda count: str(count[1]), right=True),
+    Column("Day", lambda count: count[0].isoformat(), least_px=96),
+    Column("Dish", lambda count: str(count[1]), right=True, least_px=56),
     *(_class_column(name) for name in testing.CLASSES),
 )
 
@@ -40,14 +43,16 @@ class CountPanel(QWidget):
     counted = Signal(str)
     # The test is over; its result.
     finished = Signal(object)
+    # Another group was laid: the test's id and what to say.
+    group_laid = Signal(int, str)
     tags_wanted = Signal(int)
     give_up_wanted = Signal(int)
 
-    def __init__(self, work: WorkDay, parent: QWidget | None = None) -> None:
+    def __init__(self, work: WorkDay, questions: Questions, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.work = work
+        self.work, self.questions = work, questions
         self.test_id = 0
-        self._has_counts = False
+        self._has_counts, self._left = False, 0
         # What was typed and not written yet, by test and day: it outlives a look at another test, day or bench.
         self._drafts: dict[tuple[int, date], Cells] = {}
         self._shown: tuple[int, date] | None = None
@@ -62,6 +67,7 @@ class CountPanel(QWidget):
         self.give_up = QPushButton("Gi&ve it up…")
         self.pending = Quiet("")
         self.notice = Notice()
+        self.groups = GroupPanel()
         self.curve = GerminationCurve()
         self.earlier = RowsTable(
             EARLIER, "Earlier counts", "Nothing has been counted yet.", key=lambda count: count[:2]
@@ -87,6 +93,7 @@ class CountPanel(QWidget):
         layout.addWidget(self.pending)
         layout.addWidget(self.notice)
         layout.addLayout(FlowLayout(self.write, self.finish, self.tags, self.give_up))
+        layout.addWidget(self.groups)
         layout.addWidget(self.curve)
         layout.addWidget(self.earlier, 1)
         layout.addWidget(CautionLine("testing"))
@@ -96,6 +103,7 @@ class CountPanel(QWidget):
         self.finish.clicked.connect(self.on_finish)
         self.tags.clicked.connect(self.on_tags)
         self.give_up.clicked.connect(self.on_give_up)
+        self.groups.group_wanted.connect(self.on_group)
         self.day.day_changed.connect(self.show_day)
         self.table.typed.connect(self.on_typed)
         self.table.passed_end.connect(self.write.setFocus)
@@ -119,7 +127,7 @@ class CountPanel(QWidget):
         test = sheet.test
         self.name.setText(f"{test.lot}  {test.crop} “{test.variety}”")
         method = ", ".join(words for words in (test.substrate, test.temperature) if words)
-        when = germination_words.next_count(germination_words.standing(sheet), self.work.today())
+        when = germination_words.next_count(sheet.standing, self.work.today())
         self.state.setText(
             f"Laid {test.started_on.isoformat()}{f' ({method})' if method else ''}; {when}. "
             f"{germination_words.counted_words(sheet)}."
@@ -147,6 +155,8 @@ class CountPanel(QWidget):
             self.table.setCurrentIndex(self.table.counts.index(*cursor))
         self.earlier.set_rows([count for count in sheet.counts if count[0] != day])
         self.curve.show_sheet(sheet)
+        self.groups.show_standing(sheet.standing.groups)
+        self._left = sheet.standing.left
         self._has_counts = bool(sheet.counts)
         self.on_typed()
 
@@ -202,12 +212,55 @@ class CountPanel(QWidget):
                 f"Figures typed for {days} are not written yet. Go to that day and write or empty them."
             )
             return
-        if self.table.cells() != self._written and self._write(day) is None:
+        if self.table.cells() != self._written:
+            sheet = self._write(day)
+            if sheet is None:
+                return
+            self._left = sheet.standing.left
+            self._drafts.pop((self.test_id, day), None)
+            self.show_day()
+        if self._left <= 0:
+            self._finish()
+            return
+        seeds = "1 seed is" if self._left == 1 else f"{self._left} seeds are"
+        self.questions.confirm(
+            self,
+            "Finish the test",
+            f"{seeds} not classed yet. Not classed is never called dead, but it counts against the germination: look "
+            "through the dishes once more, or finish as it is.",
+            "Finish as it is",
+            self._finish,
+        )
+
+    def _finish(self) -> None:
+        day = self._attempt(self.day.day)
+        if day is None:
             return
         result = self._attempt(testing.finish_test, self.work.catalogue, self.test_id, on=day)
         if result is not None:
             self.forget()
             self.finished.emit(result)
+
+    def on_group(self) -> None:
+        """Lay another group: its seed is drawn from stock now."""
+        if self.groups.grams.trouble():
+            self.notice.show_bad(self.groups.grams.trouble())
+            return
+        laid = self._attempt(
+            testing.lay_group,
+            self.work.catalogue,
+            self.test_id,
+            on=self.work.today(),
+            mass_mg=self.groups.grams.mass_mg(),
+        )
+        if laid is None:
+            return
+        test, warnings = laid
+        self.groups.grams.clear()
+        said = " ".join(
+            (f"{test.lot}: another group of {test.group_seeds} seeds laid and drawn from stock.", *warnings)
+        )
+        self.group_laid.emit(test.id, said)
 
     def forget(self) -> None:
         """Let go of the test: it is over."""

@@ -42,7 +42,7 @@ class GerminationPage(BenchPage):
         self.running = RowsTable(
             (
                 Column("Lot", lambda row: row.test.lot),
-                Column("Count", lambda row: germination_words.next_count(row, today), least_px=182,
+                Column("Count", lambda row: germination_words.next_count(row, today), least_px=178,
                        sort=lambda row: row.next_count_on,
                        tone=lambda row: germination_words.tone_of_count(row, today)),
                 Column("Normal", lambda row: f"{row.normal} of {row.test.seeds}", sort=lambda row: row.normal,
@@ -54,15 +54,18 @@ class GerminationPage(BenchPage):
         self.due = RowsTable(
             (
                 Column("Lot", lambda lot: lot.number),
-                Column("Why", lambda lot: lot.line.due_why, least_px=150),
+                Column("Why", lambda lot: germination_words.short_reason(lot.line.due_why), least_px=150,
+                       tip=lambda lot: f"{lot.name}: {lot.line.due_why}"),
                 Column("Name", lambda lot: lot.name, least_px=150, spare=True),
                 Column("Since", lambda lot: lot_words.day(lot.line.due_on), least_px=110,
                        sort=lambda lot: lot.line.due_on, spare=True),
             ),
             "Lots due for a test", "No lot is due.", key=lambda lot: lot.number,
         )  # fmt: skip
-        self.start, self.count = StartPanel(work), CountPanel(work)
+        self.start, self.count = StartPanel(work), CountPanel(work, questions)
         self.record, self.result = RecordPanel(work), ResultPanel()
+        # Tests laid one after the other whose tags are offered together.
+        self._without_tags: tuple[int, ...] = ()
         self._stack = QStackedWidget()
         self._start, self._record = QPushButton("St&art a test"), QPushButton("Re&cord a finished test")
         self._paper = QPushButton("Count sheet on &paper…")
@@ -89,7 +92,7 @@ class GerminationPage(BenchPage):
         splitter.setChildrenCollapsible(False)
         splitter.addWidget(left)
         splitter.addWidget(self._stack)
-        splitter.setSizes([332, 568])
+        splitter.setSizes([350, 550])
         splitter.setStretchFactor(0, 2)
         splitter.setStretchFactor(1, 3)
         head = QHBoxLayout()
@@ -111,6 +114,7 @@ class GerminationPage(BenchPage):
         self.due.choice_changed.connect(self.on_due_chosen)
         self.due.row_opened.connect(self.on_due_opened)
         self.start.laid.connect(self.on_laid)
+        self.count.group_laid.connect(self.on_group_laid)
         self.count.counted.connect(self.on_counted)
         self.count.finished.connect(self.on_finished)
         self.count.tags_wanted.connect(self.on_tags)
@@ -151,7 +155,7 @@ class GerminationPage(BenchPage):
     # Showing.
 
     def refresh(self) -> None:
-        tests = self.work.attempt(germination_words.standing_tests, self.work.catalogue)
+        tests = self.work.attempt(testing.standing_tests, self.work.catalogue)
         if tests is not None:
             self.running.set_rows(tests)
             self._paper.setEnabled(bool(tests))
@@ -215,13 +219,16 @@ class GerminationPage(BenchPage):
         if len(chosen) == 1 and self.running.hasFocus():
             self.open_test(chosen[0].test, take_focus=False)
 
-    def on_running_opened(self, row: germination_words.StandingTest) -> None:
+    def on_running_opened(self, row: testing.StandingTest) -> None:
         """Enter on a test goes to its count sheet."""
         self.open_test(row.test)
 
     def open_test(self, test: testing.GerminationTestLine, *, take_focus: bool = True) -> None:
         """Show the count sheet of a test."""
         self._show(self.count)
+        area = self._stack.currentWidget()
+        if self.count.test_id != test.id and isinstance(area, QScrollArea):
+            area.verticalScrollBar().setValue(0)
         self.count.open(test.id)
         if take_focus:
             self.count.table.setFocus()
@@ -240,13 +247,31 @@ class GerminationPage(BenchPage):
     # What was done.
 
     def on_laid(self, test_id: int, words: str) -> None:
-        """Say it, and offer the tags."""
+        """Say it, and offer the tags: of one lot at once, of a queue when its last lot is laid."""
+        self.said.emit("good", words)
+        self._without_tags = (*self._without_tags, test_id)
+        if self.start.choice.waiting:
+            self.work.changes.tell(words)
+            return
+        laid, self._without_tags = self._without_tags, ()
+        self.work.changes.tell(words)
+        many = "" if len(laid) == 1 else f"The dishes of {len(laid)} lots are laid. "
+        self.questions.confirm(
+            self,
+            "Dish tags",
+            f"{many or words + ' '}Print a tag for each dish?",
+            "Print tags",
+            lambda: self._print_tags(laid),
+        )
+
+    def on_group_laid(self, test_id: int, words: str) -> None:
+        """Say it, and offer the tags again: the new dishes have numbers of their own."""
         self.said.emit("good", words)
         self.work.changes.tell(words)
         self.questions.confirm(
             self,
             "Dish tags",
-            f"{words} Print a tag for each dish?",
+            f"{words} Print the tags of this test?",
             "Print tags",
             lambda: self.on_tags(test_id),
         )
@@ -265,10 +290,14 @@ class GerminationPage(BenchPage):
         self.work.changes.tell(words)
 
     def on_tags(self, test_id: int) -> None:
-        """Print the tags of a test's dishes."""
+        """Print the tags of a test's dishes; of all the tests that are chosen where it is one of several."""
+        chosen = tuple(row.test.id for row in self.running.chosen())
+        self._print_tags(chosen if len(chosen) > 1 and test_id in chosen else (test_id,))
+
+    def _print_tags(self, test_ids: tuple[int, ...]) -> None:
         from hilum.window.print_dialog import open_dish_dialog
 
-        open_dish_dialog(self.work, self.questions, self, (test_id,))
+        open_dish_dialog(self.work, self.questions, self, test_ids)
 
     def on_paper(self) -> None:
         """Make a count sheet to take to the dishes."""

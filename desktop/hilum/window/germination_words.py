@@ -1,48 +1,19 @@
 """What the testing bench says of tests: when the next count is, how far it has come, what a result means."""
 
-from dataclasses import dataclass
+import re
 from datetime import date
 
-from hilum.benches.keeping import Catalogue
+from hilum.benches.groups import COUNT_ON, KEEP, REGROW
 from hilum.benches.results import GerminationResult
-from hilum.benches.testing import CLASSES, CountSheet, GerminationTestLine, count_sheet, running
+from hilum.benches.testing import CLASSES, CountSheet, GerminationTestLine, StandingTest
 from hilum.benches.wording import month_words
 
 
-@dataclass(frozen=True, slots=True)
-class StandingTest:
-    """A running test with how far its counts have come."""
-
-    test: GerminationTestLine
-    last_count: date | None
-    normal: int
-    left: int
-
-    @property
-    def next_count_on(self) -> date | None:
-        """The next counting day; the first one stays the next until it was counted, however late."""
-        days = [day for day in (self.test.first_count_on, self.test.final_count_on) if day is not None]
-        return next((day for day in days if self.last_count is None or self.last_count < day), None)
-
-
-def standing(sheet: CountSheet) -> StandingTest:
-    """Say how far the counts of a running test have come."""
-    return StandingTest(
-        sheet.test,
-        max((day for day, _, _ in sheet.counts), default=None),
-        sum(dish.totals["normal"] or 0 for dish in sheet.dishes),
-        sum(dish.left for dish in sheet.dishes),
-    )
-
-
-def standing_tests(catalogue: Catalogue) -> tuple[StandingTest, ...]:
-    """Give the running tests with how far they have come."""
-    return tuple(standing(count_sheet(catalogue, test.id)) for test in running(catalogue))
-
-
 def next_count(row: StandingTest, today: date) -> str:
-    """Say when a running test is counted next, or since when that is overdue."""
-    if row.test.final_count_on is None:
+    """Say when a running test is counted next or since when that is overdue, and in groups what comes next."""
+    if row.groups is not None and row.groups.word != COUNT_ON:
+        return {KEEP: "clear: keep", REGROW: "clear: regrow"}.get(row.groups.word, row.groups.word)
+    if not row.has_days:
         return "no counting days set"
     day = row.next_count_on
     if day is None:
@@ -56,8 +27,13 @@ def next_count(row: StandingTest, today: date) -> str:
 
 def tone_of_count(row: StandingTest, today: date) -> str:
     """Give the colour of those words: a warning from the counting day on."""
-    day = row.next_count_on
-    return "warn" if row.test.final_count_on is not None and (day is None or day <= today) else ""
+    asks = row.groups is not None and row.groups.word != COUNT_ON
+    return "warn" if asks or row.waits_on(today) else ""
+
+
+def short_reason(due_why: str) -> str:
+    """Give the reason of a due date in a few words; the whole of it stands in the tip and on the lot's page."""
+    return re.split(r"[;:(]", due_why, maxsplit=1)[0].strip()
 
 
 def counted_words(sheet: CountSheet) -> str:
