@@ -12,7 +12,7 @@ from tests.commands.calling import hilum
 from tests.support.sources import HOUSE
 
 VERBS = (
-    "new intake prepare lots show draw germination labels pack backup restore check hold lift place move day "
+    "new intake prepare lots show draw lay count germination labels pack backup restore check hold lift place move day "
     "forecast reckon"
 )
 PACK = "pack LEK-25-001-S --seeds 50 --design packet -o sheet.pdf"

@@ -9,8 +9,11 @@ from hilum.benches.groups import GroupStanding, group_standing
 from hilum.catalogue import germination_tests, listing
 from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.germination_tests import DishLine, GerminationTestLine
-from hilum.catalogue.opening import Catalogue
+from hilum.catalogue.opening import Catalogue, Job
 from hilum.errors import BadInput
+
+# Dish number to classes; None is a class nobody looked at.
+DayCounts = Mapping[int, Mapping[str, int | None]]
 
 
 def running(catalogue: Catalogue) -> tuple[GerminationTestLine, ...]:
@@ -26,7 +29,7 @@ def running_test(catalogue: Catalogue, typed: str) -> GerminationTestLine:
         test_id = germination_tests.running_test_of(connection, lot_id)
         if test_id is None:
             number = listing.one_lot(connection, lot_id).number
-            raise BadInput(f"Lot {number} is not under test. Lay its dishes first: hilum lay {number}")
+            raise BadInput(f"Lot {number} is not under test. Lay its dishes first.")
         return germination_tests.one_test(connection, test_id)
 
 
@@ -95,35 +98,38 @@ def count_sheet(catalogue: Catalogue, test_id: int) -> CountSheet:
     return CountSheet(test, dishes, counts, StandingTest(test, dishes, group_standing(test, dishes)))
 
 
-def enter_counts(
-    catalogue: Catalogue, test_id: int, *, on: date, counts: Mapping[int, Mapping[str, int | None]]
-) -> CountSheet:
+def enter_counts(catalogue: Catalogue, test_id: int, *, on: date, counts: DayCounts) -> CountSheet:
     """Write what some dishes showed on one day (dish number to classes, newly found since the last count).
 
     A figure of None is a class nobody looked at. A dish never ends with more seeds than were laid in it.
     """
     with catalogue.job(f"count germination test {test_id}") as job:
-        test = germination_tests.one_test(job.connection, test_id)
-        if test.state != "running":
-            raise BadInput(f"The test of lot {test.lot} is {test.state}; nothing more is counted in it.")
-        if on < test.started_on:
-            raise BadInput(
-                f"The dishes were laid on {test.started_on.isoformat()}; nothing was counted before that."
-            )
-        dishes = {dish.number: dish for dish in germination_tests.dishes_of(job.connection, test_id)}
-        for number, classes in counts.items():
-            if number not in dishes:
-                raise BadInput(f"The test of lot {test.lot} has no dish {number}; it has {len(dishes)}.")
-            laid = dishes[number].days.laid_on
-            if on < laid:
-                raise BadInput(
-                    f"Dish {number} was laid on {laid.isoformat()}; nothing was counted in it before that."
-                )
-            germination_tests.write_count(job, dishes[number].id, on, clean_counts(classes, number))
-        for dish in germination_tests.dishes_of(job.connection, test_id):
-            if dish.left < 0:
-                raise BadInput(
-                    f"Dish {dish.number}: {dish.seeds - dish.left} seeds counted, but only {dish.seeds} were laid. "
-                    "Correct one of the counts."
-                )
+        write_counts(job, test_id, on, counts)
     return count_sheet(catalogue, test_id)
+
+
+def write_counts(job: Job, test_id: int, on: date, counts: DayCounts) -> None:
+    """Write the counts of a day within a job; refuses what cannot be, by dish."""
+    test = germination_tests.one_test(job.connection, test_id)
+    if test.state != "running":
+        raise BadInput(f"The test of lot {test.lot} is {test.state}; nothing more is counted in it.")
+    if on < test.started_on:
+        raise BadInput(
+            f"The dishes were laid on {test.started_on.isoformat()}; nothing was counted before that."
+        )
+    dishes = {dish.number: dish for dish in germination_tests.dishes_of(job.connection, test_id)}
+    for number, classes in counts.items():
+        if number not in dishes:
+            raise BadInput(f"The test of lot {test.lot} has no dish {number}; it has {len(dishes)}.")
+        laid = dishes[number].days.laid_on
+        if on < laid:
+            raise BadInput(
+                f"Dish {number} was laid on {laid.isoformat()}; nothing was counted in it before that."
+            )
+        germination_tests.write_count(job, dishes[number].id, on, clean_counts(classes, number))
+    for dish in germination_tests.dishes_of(job.connection, test_id):
+        if dish.left < 0:
+            raise BadInput(
+                f"Dish {dish.number}: {dish.seeds - dish.left} seeds counted, but only {dish.seeds} were laid. "
+                "Correct one of the counts."
+            )

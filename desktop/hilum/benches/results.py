@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from hilum.benches.counting import DayCounts, write_counts
 from hilum.benches.dishes import clean_counts, draw_for_test, method_of, refuse_bad_dishes, reserve_warnings
 from hilum.benches.groups import KEEP, REGROW, GroupStanding, group_standing
 from hilum.benches.views import LotView, view
@@ -29,9 +30,16 @@ class GerminationResult:
     warnings: tuple[str, ...]
 
 
-def finish_test(catalogue: Catalogue, test_id: int, *, on: date) -> GerminationResult:
-    """Close a test on its last count: percentages, interval, tolerance, verdict, and the next due date."""
+def finish_test(
+    catalogue: Catalogue, test_id: int, *, on: date, counts: DayCounts | None = None
+) -> GerminationResult:
+    """Close a test on its last count: percentages, interval, tolerance, verdict, and the next due date.
+
+    `counts` of the same day are written first, with the end of the test or not at all.
+    """
     with catalogue.job(f"finish germination test {test_id}") as job:
+        if counts:
+            write_counts(job, test_id, on, counts)
         test = germination_tests.one_test(job.connection, test_id)
         if test.state != "running":
             raise BadInput(f"The test of lot {test.lot} is {test.state} already.")

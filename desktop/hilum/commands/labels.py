@@ -160,7 +160,7 @@ def running_tests(catalogue: "Catalogue", numbers: Sequence[str]) -> list[int]:
     tests = [each.id for each in running(catalogue) if each.lot in wanted]
     if not tests:
         raise BadInput(
-            "None of these lots is under test. Start a germination test first; its dishes then get tags."
+            "None of these lots is under test. Lay its dishes first (hilum lay LOT); they then get tags."
         )
     return tests
 

@@ -93,6 +93,7 @@ def whole_parser() -> CommandParser:
     from hilum.commands import (
         counter,
         day,
+        dishes,
         forecast,
         germination,
         holds,
@@ -136,6 +137,7 @@ def whole_parser() -> CommandParser:
         past_work,
         joining,
         preparing,
+        dishes,
         germination,
         labels,
         season,
