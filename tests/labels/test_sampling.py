@@ -45,6 +45,8 @@ def test_only_what_the_design_shows_is_measured() -> None:
 def test_of_few_lots_each_is_given_once() -> None:
     """None, one, two."""
     assert choose_three(LAYOUT, []) == ()
-    assert [each.label.key for each in choose_three(LAYOUT, [a_label("A")])] == ["A"]
+    assert [(each.kind, each.label.key) for each in choose_three(LAYOUT, [a_label("A")])] == [
+        ("longest", "A")
+    ]
     two = choose_three(LAYOUT, [a_label("A", variety=LONG_VARIETY), a_label("B")])
     assert [(each.kind, each.label.key) for each in two] == [("shortest", "B"), ("longest", "A")]

@@ -142,7 +142,7 @@ def newest_result(tests: Sequence[GerminationTestLine]) -> GerminationTestLine |
 def refuse_without_caution(shown: LotView, chosen: LabelDesign) -> None:
     """Refuse a packet or jar label that would leave out the caution of a poisonous crop."""
     reference = shown.reference
-    if reference is None or not reference.poisonous or chosen.name == "dish":
+    if reference is None or not reference.poisonous or "dish" in chosen.required:
         return
     if not reference.label_caution or "caution" not in chosen.fields:
         raise BadInput(
@@ -178,7 +178,13 @@ def lot_fields(
         if reference and reference.sowing_depth_mm
         else "",
         "library": settings.library_name,
+        "spacing_mm": spacing_of(reference),
     }
+
+
+def spacing_of(reference: Crop | None) -> str:
+    """Give how far apart plants of a crop stand, in millimetres, or nothing."""
+    return f"{reference.plant_spacing_mm:g}" if reference and reference.plant_spacing_mm else ""
 
 
 def caution_of(reference: Crop | None) -> str:

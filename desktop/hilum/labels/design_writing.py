@@ -8,8 +8,13 @@ from hilum.labels.design_lines import DesignLines, Spot
 from hilum.labels.design_values import CodeCorner, LabelDesign, Layout, Part, TextBox
 
 
-def written(design: LabelDesign, remarks: DesignLines | None = None) -> str:
-    """Write a design as `read_design` reads it; remarks whose table or key is gone are gone too."""
+def written(
+    design: LabelDesign, remarks: DesignLines | None = None, before: LabelDesign | None = None
+) -> str:
+    """Write a design as `read_design` reads it; remarks whose table or key is gone are gone too.
+
+    `before` is the design the remarks were read with: a box that has another place now keeps its own.
+    """
     text = _Text(remarks or DesignLines())
     text.key((), "title", design.title)
     text.key((), "purpose", design.purpose)
@@ -18,7 +23,8 @@ def written(design: LabelDesign, remarks: DesignLines | None = None) -> str:
     if design.payload != "lot":
         text.key((), "payload", design.payload)
     for number, layout in enumerate(design.layouts, start=1):
-        _layout(text, ("layout", number), layout)
+        there = before.layouts[number - 1] if before and number <= len(before.layouts) else layout
+        _layout(text, ("layout", number), layout, there)
     return text.whole()
 
 
@@ -61,7 +67,12 @@ def _value(value: object) -> str:
     return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007F")
 
 
-def _layout(text: _Text, spot: Spot, layout: Layout) -> None:
+def _place(names: list[str], name: str) -> int:
+    """Give the place a name had in a file, from 1; 0, where nothing stands, for one that was not there."""
+    return names.index(name) + 1 if name in names else 0
+
+
+def _layout(text: _Text, spot: Spot, layout: Layout, before: Layout) -> None:
     text.header(spot, "[[layout]]")
     text.key(spot, "smallest_width_mm", layout.smallest_width_mm)
     text.key(spot, "smallest_height_mm", layout.smallest_height_mm)
@@ -69,18 +80,20 @@ def _layout(text: _Text, spot: Spot, layout: Layout) -> None:
         text.header((*spot, "code"), "[layout.code]")
         _corner(text, (*spot, "code"), layout.code)
         text.key((*spot, "code"), "room_mm", layout.code.room_mm)
-    pictures = 0
+    files = [each.file for each in before.blocks if isinstance(each, PictureBlock)]
     for block in layout.blocks:
         if isinstance(block, PictureBlock):
-            pictures += 1
-            _block(text, (*spot, "picture", pictures), "[[layout.picture]]", block)
-            text.key((*spot, "picture", pictures), "file", block.file)
+            here = (*spot, "picture", _place(files, block.file))
+            _block(text, here, "[[layout.picture]]", block)
+            text.key(here, "file", block.file)
         else:
             _block(text, (*spot, block.kind), f"[layout.{block.kind}]", block)
-    for number, box in enumerate(layout.boxes, start=1):
-        text.header((*spot, "box", number), "[[layout.box]]")
+    names = [each.name for each in before.boxes]
+    for box in layout.boxes:
+        here = (*spot, "box", _place(names, box.name))
+        text.header(here, "[[layout.box]]")
         for name, value in _keys(box):
-            text.key((*spot, "box", number), name, value)
+            text.key(here, name, value)
 
 
 def _corner(text: _Text, spot: Spot, each: CodeCorner | Block) -> None:

@@ -17,6 +17,7 @@ from functools import cache, lru_cache
 from pathlib import Path
 
 from hilum.labels.design_files import read_design
+from hilum.labels.design_folder import own_folder
 from hilum.labels.design_values import (
     FACES,
     FIELDS,
@@ -67,11 +68,12 @@ def _read_once(path: Path, _changed_ns: int, _size: int) -> LabelDesign | Faulty
         return FaultyDesign(path, str(fault))
 
 
-def own_designs(folder: Path | None) -> tuple[tuple[LabelDesign, ...], tuple[FaultyDesign, ...]]:
-    """Read the keeper's own designs in a folder; one that is faulty does not stop the others.
+def own_designs(own: Path | None = None) -> tuple[tuple[LabelDesign, ...], tuple[FaultyDesign, ...]]:
+    """Read the keeper's own designs (beside the open catalogue, or in a folder); a faulty one does not stop the others.
 
     A shipped design is never replaced by a file of its name: such a file is among the faulty ones.
     """
+    folder = own or own_folder()
     found: list[LabelDesign] = []
     faulty: list[FaultyDesign] = []
     for path in sorted(folder.glob("*.toml")) if folder is not None and folder.is_dir() else []:
@@ -89,12 +91,12 @@ def own_designs(folder: Path | None) -> tuple[tuple[LabelDesign, ...], tuple[Fau
 
 
 def designs(own: Path | None = None) -> tuple[LabelDesign, ...]:
-    """Give every label design: those that came with the program, then the good ones of the keeper's own folder."""
+    """Give every label design: those that came with the program, then the keeper's own good ones."""
     return (*_shipped().values(), *own_designs(own)[0])
 
 
 def design(name: str, own: Path | None = None) -> LabelDesign:
-    """Find a label design by its name, among the shipped ones and those of the keeper's own folder."""
+    """Find a label design by its name, among the shipped ones and the keeper's own."""
     wanted = name.strip().lower()
     if wanted in _shipped():
         return _shipped()[wanted]

@@ -1,7 +1,7 @@
 """Sampling: which three of many labels show best what a layout must bear, told by measuring what fills its boxes."""
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -33,28 +33,33 @@ class _Measured:
 def choose_three(layout: Layout, labels: Sequence[LabelData], language: str = "en") -> tuple[Chosen, ...]:
     """Choose the labels whose words cover the least and the most, and the one with the oddest letters.
 
-    The oddest is the one with the most letters that no font has, then with letters that hardly any other label
-    has: each letter counts as one divided by the number of labels it is on. Of fewer than three labels each is
-    given once. Where two are alike the first in the order given is chosen.
+    Words that no font can show count for nothing as short. The oddest is the one with the most letters that no font
+    has, then with letters beyond plain Latin that hardly any other label has, then with plain ones: each counts as
+    one divided by the number of labels it is on. Of fewer than three labels each is given once; the longest goes
+    before the oddest, and that before the shortest. Where two are alike the first in the order given is chosen.
     """
     boxes = [BoxWords(box, language) for box in layout.boxes]
     measured = [_measured(label, boxes) for label in labels]
     if not measured:
         return ()
-    shortest = min(measured, key=lambda each: each.area_mm2)
-    rest = [each for each in measured if each is not shortest]
-    longest = max(rest, key=lambda each: each.area_mm2, default=None)
-    rest = [each for each in rest if each is not longest]
-    found = [Chosen("shortest", shortest.label)]
-    if rest:
+    longest = max(measured, key=lambda each: each.area_mm2)
+    found = [Chosen("longest", longest.label)]
+    rest = [each for each in measured if each is not longest]
+    if len(rest) > 1:
         on_labels = Counter(letter for each in measured for letter in each.letters)
-        oddest = max(
-            rest, key=lambda each: (each.missing, sum(1 / on_labels[letter] for letter in each.letters))
-        )
-        found.append(Chosen("oddest", oddest.label))
-    if longest is not None:
-        found.append(Chosen("longest", longest.label))
+        oddest = max(rest, key=lambda each: _oddness(each, on_labels))
+        found.insert(0, Chosen("oddest", oddest.label))
+        rest = [each for each in rest if each is not oddest]
+    if rest:
+        shortest = min(rest, key=lambda each: (bool(each.missing), each.area_mm2))
+        found.insert(0, Chosen("shortest", shortest.label))
     return tuple(found)
+
+
+def _oddness(each: _Measured, on_labels: Mapping[str, int]) -> tuple[int, float, float]:
+    plain = sum(1 / on_labels[letter] for letter in each.letters if letter.isascii())
+    others = sum(1 / on_labels[letter] for letter in each.letters if not letter.isascii())
+    return each.missing, others, plain
 
 
 def _measured(label: LabelData, boxes: Sequence[BoxWords]) -> _Measured:
