@@ -1,8 +1,8 @@
 """Design moves: things on a label moved and sized by the millimetre, from where they stand on one tried label.
 
 A box of words lands where it is put: that is kept as its least distance from the edge its stack hangs on, and as its
-distance from the left. When its foremost edge comes past the middle of another box it changes places with it, in the
-same stack or the other.
+distance from the left. When its foremost edge comes to the far edge of another box it changes places with it, in the
+same stack or the other; until then it pushes what is in its way.
 Code, pictures and gauges are kept by their distance from the nearest corner.
 """
 
@@ -57,12 +57,12 @@ def _put(on: OnTable, name: str, wanted: Box, is_up: bool, tried: TriedLabel) ->
     """Put a box at another height: into its stack's order, or into the other stack."""
     box, grounds = on.box(name), dict(tried.grounds)
     foremost_mm = wanted.y_mm if is_up else wanted.bottom_mm
-    stack = _stack_at(on, box, wanted, grounds, tried.area)
+    stack = _stack_at(on, box, wanted, is_up, tried)
     others = [each for each in on.layout.boxes if each.name != name]
     above = [
         place
         for place, each in enumerate(others)
-        if each.stack == stack and each.name in grounds and _middle(grounds[each.name]) < foremost_mm
+        if each.stack == stack and each.name in grounds and _passing(grounds[each.name], is_up) < foremost_mm
     ]
     place = above[-1] + 1 if above else _first_of(others, stack)
     order = [*(each.name for each in others[:place]), name, *(each.name for each in others[place:])]
@@ -75,8 +75,9 @@ def _put(on: OnTable, name: str, wanted: Box, is_up: bool, tried: TriedLabel) ->
     return _put_above(on, box, tried.area.height_mm - wanted.bottom_mm, grounds, tried.area)
 
 
-def _middle(ground: Box) -> float:
-    return ground.y_mm + ground.height_mm / 2
+def _passing(ground: Box, is_up: bool) -> float:
+    """Give the height at which a box is passed: just short of its far edge, seen from where one comes."""
+    return ground.y_mm + (0.1 if is_up else 0.9) * ground.height_mm
 
 
 def _first_of(others: list[TextBox], stack: str) -> int:
@@ -84,18 +85,21 @@ def _first_of(others: list[TextBox], stack: str) -> int:
     return places[0] if places else (0 if stack == "top" else len(others))
 
 
-def _stack_at(on: OnTable, box: TextBox, wanted: Box, grounds: Mapping[str, Box], area: Box) -> str:
+def _stack_at(on: OnTable, box: TextBox, wanted: Box, is_up: bool, tried: TriedLabel) -> str:
     """Tell whether a box put there hangs from the top or stands on the bottom."""
     other = "bottom" if box.stack == "top" else "top"
-    middles = [
-        _middle(grounds[each.name])
+    if is_up == (box.stack == "top"):
+        return box.stack
+    grounds, area = dict(tried.grounds), tried.area
+    ends = [
+        _passing(grounds[each.name], is_up)
         for each in on.layout.boxes
         if each.stack == other and each.name in grounds and each.name != box.name
     ]
-    if box.stack == "top":
-        is_past = wanted.bottom_mm > min(middles) if middles else wanted.bottom_mm > area.height_mm
+    if is_up:
+        is_past = wanted.y_mm < max(ends, default=0.0)
     else:
-        is_past = wanted.y_mm < max(middles) if middles else wanted.y_mm < 0
+        is_past = wanted.bottom_mm > min(ends, default=area.height_mm)
     return other if is_past else box.stack
 
 
@@ -203,7 +207,9 @@ def sized(on: OnTable, name: str, wider_mm: float, taller_mm: float, tried: Trie
         most_mm = _across_mm(on) - box.left_mm
         now_mm = box.width_mm or tried.area.width_mm - box.left_mm
         width_mm = max(LEAST_BOX_MM, on_grid(now_mm + wider_mm))
-        width_mm = 0.0 if width_mm > most_mm - TOLERANCE_MM else width_mm
+        if width_mm > most_mm - TOLERANCE_MM:
+            # A width of its own has to lie on the smallest label of the layout.
+            width_mm = 0.0 if wider_mm > 0 else max(LEAST_BOX_MM, float(int(most_mm - TOLERANCE_MM)))
     if taller_mm:
         most_mm = on.layout.smallest_height_mm - 2 * on.design.padding_mm
         height_mm = on_grid((box.height_mm or ground.height_mm) + taller_mm)
