@@ -44,6 +44,17 @@ def test_an_empty_library_gives_one_invented_label(catalogue: Catalogue) -> None
     assert "Made-up Example" in only.label.fields["variety"]
 
 
+@pytest.mark.parametrize(
+    ("name", "stock"), [("packet-back", "a4-2x4-99.1x67.7"), ("stake-back", "a4-2x7-99.1x38.1")]
+)
+def test_a_back_side_lies_on_the_table_without_a_code(catalogue: Catalogue, name: str, stock: str) -> None:
+    """Its code is on the front, and it is made like any other label."""
+    take_in(catalogue, LEEK, ONION)
+    laid = design_table.lay(catalogue, name, stock)
+    chosen = design_table.choose_lots(catalogue, laid.on, today=TODAY)
+    assert [each.refusal for each in design_table.try_lots(chosen, laid.on, stock)] == ["", ""]
+
+
 def test_a_label_that_is_refused_says_why_and_the_others_are_made(catalogue: Catalogue) -> None:
     """A poisonous crop on a design without a place for its caution."""
     foxglove, leek = take_in(catalogue, FOXGLOVE, LEEK)

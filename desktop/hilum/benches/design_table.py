@@ -93,6 +93,8 @@ def choose_lots(catalogue: Catalogue, on: OnTable, *, today: date) -> tuple[Chos
         tests: dict[int, list[GerminationTestLine]] = {}
         for each in germination_tests.finished_tests(connection):
             tests.setdefault(each.lot_id, []).append(each)
+    # A back side has its code on the front.
+    is_back = on.design.name.endswith("-back")
     dish = _dish_words(today) if "dish" in on.design.required else {}
     labels = []
     for line in lines:
@@ -100,7 +102,7 @@ def choose_lots(catalogue: Catalogue, on: OnTable, *, today: date) -> tuple[Chos
             view(line, settings), newest_result(tests.get(line.id, ())), settings, on=today,
             seeds_per_packet=_SEEDS_PER_PACKET,
         )  # fmt: skip
-        labels.append(LabelData(line.number, fields | dish, line.number))
+        labels.append(LabelData(line.number, fields | dish, None if is_back else line.number))
     return choose_three(on.layout, labels or [_invented(settings.library_name, dish)])
 
 

@@ -67,7 +67,7 @@ class LotOnTable(QWidget):
         self._said.setText("\n".join(f"{signs[tone]} {words}" for words in lines) or "✓ All of it fits.")
         self._said.setProperty("tone", tone)
         polish(self._said)
-        self.setFixedWidth(max(self.label.width(), 200))
+        self.setFixedWidth(max(self.label.width(), self._heading.sizeHint().width() + 2 * MARGIN_PX))
 
 
 class LotsOnTable(QScrollArea):
