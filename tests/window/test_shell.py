@@ -54,6 +54,15 @@ def test_the_day_sheet_opens_first_and_counts_what_waits(qtbot: Any, window: Mai
     assert keeper.sees("Due for a germination test")
 
 
+def test_label_designs_are_reached_by_their_keys(qtbot: Any, window: MainWindow, session: Session):
+    """The design table opens with three of the library's lots on it."""
+    keeper = Keeper(qtbot, window)
+    keeper.keys("Ctrl+Shift+D")
+    keeper.waits_to_see("the longest words", 20_000)
+    keeper.presses("Close")
+    assert session.dialog is not None
+
+
 def test_each_bench_has_its_keys(qtbot: Any, window: MainWindow):
     """Ctrl or Alt with a digit brings up a bench."""
     keeper = Keeper(qtbot, window)

@@ -6,6 +6,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from hilum.benches.folders import own_designs_folder
 from hilum.catalogue import keeping, listing, people
 from hilum.catalogue.crops import rename_crops
 from hilum.catalogue.due import recompute, stale_lots
@@ -13,6 +14,7 @@ from hilum.catalogue.erasures import erasures_noted, lineage_of_file
 from hilum.catalogue.opening import Catalogue, is_on_shared_folder, new_catalogue, open_catalogue, place
 from hilum.catalogue.settings import Settings, write_settings
 from hilum.errors import BadInput
+from hilum.labels.design_folder import look_in
 
 __all__ = [
     "Catalogue",
@@ -61,12 +63,15 @@ def make(where: str | Path, *, clock: Clock, demo: bool = False) -> Catalogue:
                 for suffix in ("", "-wal", "-shm"):
                     Path(f"{catalogue.file}{suffix}").unlink(missing_ok=True)
             raise
+    look_in(own_designs_folder(catalogue.file))
     return catalogue
 
 
 def open_at(where: str | Path, *, clock: Clock) -> Catalogue:
-    """Open a catalogue that exists."""
-    return open_catalogue(where, clock=clock)
+    """Open a catalogue that exists; label designs are looked for beside it from now on."""
+    catalogue = open_catalogue(where, clock=clock)
+    look_in(own_designs_folder(catalogue.file))
+    return catalogue
 
 
 def counted_lots(catalogue: Catalogue) -> int:

@@ -229,7 +229,7 @@ def refuse_without_caution(shown: LotView, chosen: LabelDesign) -> None:
             "place to say so. Choose a design that prints the treatment."
         )
     reference = shown.reference
-    if reference is None or not reference.poisonous:
+    if reference is None or not reference.poisonous or "dish" in chosen.required:
         return
     if not reference.label_caution or "caution" not in chosen.fields:
         raise BadInput(
@@ -289,7 +289,13 @@ def lot_fields(
         if reference and reference.sowing_depth_mm
         else "",
         "library": settings.library_name,
+        "spacing_mm": spacing_of(reference),
     }
+
+
+def spacing_of(reference: Crop | None) -> str:
+    """Give how far apart plants of a crop stand, in millimetres, or nothing."""
+    return f"{reference.plant_spacing_mm:g}" if reference and reference.plant_spacing_mm else ""
 
 
 def caution_of(reference: Crop | None) -> str:

@@ -141,6 +141,12 @@ def germination_tests_of(connection: Connection, lot_id: int) -> tuple[Germinati
     return tuple(GerminationTestLine(*row) for row in rows)
 
 
+def finished_tests(connection: Connection) -> tuple[GerminationTestLine, ...]:
+    """Give the finished tests of all lots."""
+    rows = connection.execute(_lines().where(germination_test.c.state == "finished"))
+    return tuple(GerminationTestLine(*row) for row in rows)
+
+
 def running_tests(connection: Connection) -> tuple[GerminationTestLine, ...]:
     """Give the tests whose dishes stand, the oldest first."""
     rows = connection.execute(

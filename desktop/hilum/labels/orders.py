@@ -93,8 +93,8 @@ def _code_room(area: Box, corner: CodeCorner, symbols: list[Symbol], module: Mod
     """Give a square one step wider than the widest code, so that each can move onto the dots inside it."""
     side_mm = max(module.side_mm(each) for each in symbols) + module.step_mm
     return Box(
-        0.0 if corner.side == "left" else area.width_mm - side_mm,
-        0.0 if corner.edge == "top" else area.height_mm - side_mm,
+        corner.from_side_mm if corner.side == "left" else area.width_mm - side_mm - corner.from_side_mm,
+        corner.from_edge_mm if corner.edge == "top" else area.height_mm - side_mm - corner.from_edge_mm,
         side_mm,
         side_mm,
     )

@@ -76,8 +76,8 @@ class Placing:
             room, art, lacking = self._room(symbol is not None, fields)
             words, found = fit_words(label.key, self._asked.layout, fields, room, self._language)
             self._done[same] = replace(words, art=(*words.art, *art)) if art else words
-            gauge = (LabelWarning(label.key, "gauge", why) for why in lacking)
-            self.warnings.update(dict.fromkeys(gauge))
+            undrawn = (LabelWarning(label.key, kind, why) for kind, why in lacking)
+            self.warnings.update(dict.fromkeys(undrawn))
             unseen = (name for name in self._hidden if fields.get(name))
             too_small = (
                 LabelWarning(label.key, name, "this label is too small to show it") for name in unseen
@@ -85,17 +85,17 @@ class Placing:
             self.warnings.update(dict.fromkeys((*found, *too_small)))
         return self._done[same]
 
-    def _room(self, coded: bool, fields: dict[str, str]) -> tuple[Room, list[Art], list[str]]:
+    def _room(self, coded: bool, fields: dict[str, str]) -> tuple[Room, list[Art], list[tuple[str, str]]]:
         """Give the room that code and blocks leave, what the blocks draw, and why one is not drawn."""
         plain = self._rooms[0] if coded else self._rooms[1]
         if not self._asked.layout.blocks:
             return plain, [], []
-        boxes, art, lacking = [], list[Art](), []
+        boxes, art, lacking = [], list[Art](), list[tuple[str, str]]()
         for block in self._asked.layout.blocks:
             height_mm = block.needs(fields)
             if height_mm is None:
-                if fields.get("sow"):
-                    lacking.append("the sowing depth is longer than the gauge here, or is no figure in mm")
+                if why := block.why_not(fields):
+                    lacking.append((block.kind, why))
                 continue
             boxes.append(placed_block(block, plain.area, height_mm))
             art += block.art(boxes[-1], fields)

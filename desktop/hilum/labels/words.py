@@ -157,9 +157,12 @@ def _separator(between: str) -> tuple[Word, tuple[str, ...]]:
 def paragraph(
     box: TextBox, fields: Mapping[str, str], without: frozenset[int] = frozenset(), language: str = "en"
 ) -> Paragraph | None:
-    """Fill one box's templates; None when nothing is left to say."""
+    """Fill one box's templates; None when nothing is left to say. Words alone stand where no field belongs to them."""
+    if not box.is_wanted(fields):
+        return None
     texts = tuple("" if number in without else part.filled(fields) for number, part in enumerate(box.parts))
-    if not any(text and part.fields for part, text in zip(box.parts, texts, strict=True)):
+    has_fields = any(part.fields for part in box.parts)
+    if not any(text and (part.fields or not has_fields) for part, text in zip(box.parts, texts, strict=True)):
         return None
     return _paragraph(box, texts, language)
 
@@ -168,7 +171,11 @@ class BoxWords:
     """One box of one design in one language; the same fields give the same paragraph."""
 
     def __init__(self, box: TextBox, language: str) -> None:
-        self._box, self._language, self._names = box, language, tuple(dict.fromkeys(box.fields))
+        self._box, self._language, self._names = (
+            box,
+            language,
+            tuple(dict.fromkeys((*box.fields, *filter(None, (box.only_with, box.only_without))))),
+        )
         self._known: dict[tuple[str | None, ...], Paragraph | None] = {}
 
     def paragraph(self, fields: Mapping[str, str]) -> Paragraph | None:

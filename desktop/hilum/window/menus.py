@@ -34,6 +34,7 @@ class Menus(QObject):
     calibration_wanted = Signal()
     who_wanted = Signal()
     settings_wanted = Signal()
+    designs_wanted = Signal()
     mode_wanted = Signal(str)
     keys_wanted = Signal()
     about_wanted = Signal()
@@ -72,6 +73,7 @@ class Menus(QObject):
         self._of_catalogue += [
             self._add(menu, "Who is at the &bench…", self.who_wanted.emit, "Ctrl+B"),
             self._add(menu, "The library's &settings…", self.settings_wanted.emit, "Ctrl+,"),
+            self._add(menu, "La&bel designs…", self.designs_wanted.emit, "Ctrl+Shift+D"),
         ]
         menu.addSeparator()
         self._add(menu, "&Leave", self.leave_wanted.emit, "Ctrl+Q")

@@ -163,6 +163,27 @@ class PrintChoices(QWidget):
         self.other_stock.clicked.connect(self.on_other_stock)
         self.by_lot.clicked.connect(self.on_by_lot)
 
+    def offer_design(self, name: str) -> None:
+        """Offer a design that was just saved, and choose it."""
+        saved = next((each for each in designs() if each.name == name), None)
+        if saved is None or (name not in self._designs and not self._suits(saved)):
+            return
+        self._designs[name] = saved
+        place = self.design.findData(name)
+        if place < 0:
+            self.design.addItem(saved.title, name)
+            place = self.design.count() - 1
+        self.design.setItemText(place, saved.title)
+        if place == self.design.currentIndex():
+            self.on_design(place)
+        else:
+            self.design.setCurrentIndex(place)
+        self.changed.emit()
+
+    def _suits(self, saved: LabelDesign) -> bool:
+        """Tell whether a design is for the same things, lots or dishes, as those offered."""
+        return ("dish" in saved.required) == any("dish" in each.required for each in self._designs.values())
+
     # What is chosen.
 
     def job(self) -> LabelJob:

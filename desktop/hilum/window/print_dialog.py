@@ -20,6 +20,7 @@ from hilum.benches import printing
 from hilum.benches.keeping import Catalogue
 from hilum.benches.printing import LabelJob, OrderedSheets
 from hilum.errors import KeeperError
+from hilum.window.design_table import open_design_table
 from hilum.window.lot_words import counted
 from hilum.window.paper_printing import Paper
 from hilum.window.print_choices import PrintChoices, dish_designs, lot_designs
@@ -127,6 +128,7 @@ class PrintDialog(QDialog):
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle("Print labels")
+        self._questions = questions
         self._work, self._what, self._maker, self._wanted = work, what, maker, wanted
         self._task: Task | None = None
         self._is_gone = False
@@ -138,6 +140,8 @@ class PrintDialog(QDialog):
         self._make.setToolTip("Make and proof the pages (Ctrl+Return)")
         self._make.setDefault(True)
         self._stop, self._close = QPushButton("Sto&p"), QPushButton("Clos&e")
+        self._change = QPushButton("Chan&ge the design…")
+        self._change.setAutoDefault(False)
         self._progress = QProgressBar()
         self._progress.setAccessibleName("Progress of making pages")
         self._lay_out()
@@ -158,7 +162,7 @@ class PrintDialog(QDialog):
         self.choices.setMinimumHeight(520)
         left.addWidget(scroll, 1)
         left.addWidget(self._progress)
-        left.addLayout(row_of(self._make, self._stop))
+        left.addLayout(row_of(self._make, self._stop, self._change))
         side = QWidget()
         side.setLayout(left)
         left.setContentsMargins(0, 0, 0, 0)
@@ -183,6 +187,7 @@ class PrintDialog(QDialog):
         self._make.clicked.connect(self.on_make_wanted)
         self._stop.clicked.connect(self.on_stop_wanted)
         self._close.clicked.connect(self.close)
+        self._change.clicked.connect(self.on_change_wanted)
         self.choices.changed.connect(self.on_choice_changed)
 
     # Making.
@@ -242,11 +247,18 @@ class PrintDialog(QDialog):
         if self.sheets.has_pages:
             self.sheets.show_nothing(CHANGED_WORDS)
 
+    def on_change_wanted(self) -> None:
+        """Lay the chosen design on the table; one that is saved there is chosen here."""
+        stock = self.choices.stock.stock_name()
+        table = open_design_table(self._work, self._questions, self, self.choices.design.currentData(), stock)
+        table.design_saved.connect(self.choices.offer_design)
+
     def _show_making(self, is_making: bool) -> None:
         self._progress.setRange(0, 0)
         self._progress.setVisible(is_making)
         self._make.setVisible(not is_making)
         self._stop.setVisible(is_making)
+        self._change.setVisible(not is_making)
         self.choices.setEnabled(not is_making)
         if is_making:
             self._stop.setFocus()

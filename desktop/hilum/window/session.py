@@ -78,6 +78,7 @@ class Session(QObject):
         menus.calibration_wanted.connect(self.on_calibration_wanted)
         menus.who_wanted.connect(self.ask_who)
         menus.settings_wanted.connect(self.on_settings_wanted)
+        menus.designs_wanted.connect(self.on_designs_wanted)
         menus.take_back_wanted.connect(self.on_take_back_wanted)
         menus.again_wanted.connect(self.on_again_wanted)
         menus.past_wanted.connect(self.on_past_wanted)
@@ -313,6 +314,14 @@ class Session(QObject):
             from hilum.window.settings_dialog import SettingsDialog
 
             self._show(SettingsDialog(work, self.window))
+
+    def on_designs_wanted(self) -> None:
+        """Show the design table."""
+        work = self.window.work
+        if work is not None:
+            from hilum.window.design_table import open_design_table
+
+            self.dialog = open_design_table(work, self.window.questions, self.window)
 
     def on_mode_wanted(self, mode: str) -> None:
         """Change the colours, now and for the next start."""

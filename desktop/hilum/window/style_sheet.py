@@ -34,6 +34,8 @@ QLabel[tone="good"] {{ color: {t.good}; }}
 QLabel[tone="warn"] {{ color: {t.warn}; }}
 QLabel[tone="bad"] {{ color: {t.bad}; }}
 QFrame#card {{ background: {t.sheet}; border: 1px solid {t.line}; border-radius: 8px; }}
+QScrollArea#cloth {{ border: 1px solid {t.line}; border-radius: 8px; background: {t.band}; }}
+QWidget#cloth {{ background: {t.band}; }}
 QFrame#notice {{ border-radius: 6px; border: 1px solid {t.line}; border-left-width: 5px; }}
 QFrame#notice[kind="good"] {{ background: {t.good_ground}; border-color: {t.good}; }}
 QFrame#notice[kind="warn"] {{ background: {t.warn_ground}; border-color: {t.warn}; }}
