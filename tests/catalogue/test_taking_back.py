@@ -11,6 +11,7 @@ from sqlalchemy import func, select, text
 
 from hilum.catalogue import due, germination_tests, joining, listing, numbering, steps
 from hilum.catalogue.checking import check
+from hilum.catalogue.germination_tests import DishDays
 from hilum.catalogue.history import change, recent_jobs
 from hilum.catalogue.ledger import StockError, correct, move
 from hilum.catalogue.listing import LotFilter, list_lots
@@ -189,8 +190,8 @@ def test_a_laid_test_is_given_up_with_its_seed_back(catalogue: Catalogue) -> Non
     lot_id = a_lot(catalogue)
 
     def lay(job: Job) -> None:
-        values = {"lot_id": lot_id, "state": "running", "started_on": A_DAY}
-        test_id = germination_tests.add_test(job, values, (50, 50))
+        values = {"lot_id": lot_id, "state": "running"}
+        test_id = germination_tests.add_test(job, values, (50, 50), DishDays(A_DAY))
         move(job, lot_id, "test", -300, on=A_DAY, test_id=test_id)
 
     laid = done(catalogue, "start a test", lay)
@@ -251,8 +252,8 @@ def test_a_mix_is_due_by_the_oldest_test_of_its_components(catalogue: Catalogue)
     first, second, third = (a_lot(catalogue, amount=3_000) for _ in range(3))
     with catalogue.job("tests") as job:
         for at, on in ((first, date(2024, 3, 1)), (second, date(2026, 2, 1))):
-            values = {"lot_id": at, "state": "running", "started_on": on}
-            test_id = germination_tests.add_test(job, values, (50,))
+            values = {"lot_id": at, "state": "running"}
+            test_id = germination_tests.add_test(job, values, (50,), DishDays(on))
             germination_tests.change_test(
                 job, test_id, {"state": "finished", "finished_on": on, "normal_percent": 90}
             )

@@ -104,7 +104,7 @@ def test_opening_knows_the_end_of_the_chain() -> None:
 
 
 def test_dishes_laid_before_they_had_days_go_by_their_test(file_catalogue: Catalogue) -> None:
-    """A catalogue of the first revision keeps its running test, whose dishes are counted on the days they had."""
+    """A catalogue of an earlier revision keeps its running test, whose dishes are counted on the days they had."""
     values = {
         "lot_id": a_lot(file_catalogue),
         "state": "running",
@@ -114,7 +114,7 @@ def test_dishes_laid_before_they_had_days_go_by_their_test(file_catalogue: Catal
     }
     with file_catalogue.job("lay dishes") as job:
         test_id = add_test(job, values, (50,), DishDays(date(2026, 11, 1)))
-    # Back to what the first revision had.
+    # Back to what the revision before had.
     with file_catalogue.engine.begin() as connection:
         for table, columns in (
             ("germination_test", ("group_seeds", "bar_percent", "bar_counts_hard", "bar_words")),
@@ -122,8 +122,8 @@ def test_dishes_laid_before_they_had_days_go_by_their_test(file_catalogue: Catal
         ):
             for column in columns:
                 connection.execute(text(f"ALTER TABLE {table} DROP COLUMN {column}"))
-        connection.execute(text("UPDATE alembic_version SET version_num = '0001'"))
-    upgrade(file_catalogue, "0001")
+        connection.execute(text("UPDATE alembic_version SET version_num = '0005'"))
+    upgrade(file_catalogue, "0005")
     with file_catalogue.look() as connection:
         [dish] = dishes_of(connection, test_id)
         test = one_test(connection, test_id)

@@ -145,7 +145,7 @@ def test_what_a_packet_is_asked_to_say_comes_as_a_warning_with_its_source(librar
     assert "below_standard" not in {each["box"] for each in made["warnings"]}
     assert "Below Standard" in words_of(file)[0]
     plan = hilum("pack", LEEK, "--seeds", 40, "--try")
-    assert "13 months old: test again before packing" in " ".join(plan.out.split())
+    assert "the figure on the packets is old. Test it first." in " ".join(plan.out.split())
 
 
 def test_treated_seed_says_so_wherever_it_is_printed(library, tmp_path):

@@ -88,8 +88,8 @@ class Verbs:
         return cls(actions)
 
 
-def whole_parser() -> CommandParser:
-    """Put all verbs together."""
+def _verb_modules() -> tuple[Any, ...]:
+    """Give the modules of verbs in the order in which help lists them."""
     from hilum.commands import (
         counter,
         day,
@@ -112,24 +112,7 @@ def whole_parser() -> CommandParser:
         store,
     )
 
-    parser = CommandParser(
-        prog="hilum",
-        description="Catalogue and label bench for a community seed library. Without a verb the window opens.",
-        epilog="Exit codes: 0 done, 1 failed, 2 bad input; on 1 and 2 nothing has changed.",
-        parents=[shared_options()],
-        formatter_class=WideHelp,
-        allow_abbrev=False,
-    )
-    parser.set_defaults(prog="hilum")
-    parser.add_argument("--version", action="version", version=f"hilum {__version__}")
-    parser.add_argument("--demo", action="store_true", help="open the window on the invented demo library")
-    parser.add_argument(
-        "--no-screen", action="store_true",
-        help="without a window: list what is due in the demo library and write a sheet of packet labels here",
-    )  # fmt: skip
-    actions = parser.add_subparsers(title="verbs", metavar="VERB", parser_class=CommandParser)
-    verbs = Verbs(actions)
-    for module in (
+    return (
         keeping,
         intake,
         lots,
@@ -149,7 +132,29 @@ def whole_parser() -> CommandParser:
         day,
         forecast,
         reckon,
-    ):
+    )
+
+
+def whole_parser() -> CommandParser:
+    """Put all verbs together."""
+    parser = CommandParser(
+        prog="hilum",
+        description="Catalogue and label bench for a community seed library. Without a verb the window opens.",
+        epilog="Exit codes: 0 done, 1 failed, 2 bad input; on 1 and 2 nothing has changed.",
+        parents=[shared_options()],
+        formatter_class=WideHelp,
+        allow_abbrev=False,
+    )
+    parser.set_defaults(prog="hilum")
+    parser.add_argument("--version", action="version", version=f"hilum {__version__}")
+    parser.add_argument("--demo", action="store_true", help="open the window on the invented demo library")
+    parser.add_argument(
+        "--no-screen", action="store_true",
+        help="without a window: list what is due in the demo library and write a sheet of packet labels here",
+    )  # fmt: skip
+    actions = parser.add_subparsers(title="verbs", metavar="VERB", parser_class=CommandParser)
+    verbs = Verbs(actions)
+    for module in _verb_modules():
         module.add_verbs(verbs)
     return parser
 

@@ -209,8 +209,11 @@ class HandOutTab(CounterTab):
 
     def on_undo(self) -> None:
         """Put the packets of the last scan back on the shelf."""
-        if self._done and self._take_back(self._done[-1].lines, self._done[-1].lot.name):
-            self._done.pop()
+        if self._done:
+            # Off the pile first: the page that hears of the change sorts out what was taken back elsewhere.
+            given = self._done.pop()
+            if not self._take_back(given.lines, given.lot.name):
+                self._done.append(given)
             self.undo.setEnabled(bool(self._done))
         self.scan.setFocus()
 

@@ -305,7 +305,7 @@ class GerminationPage(BenchPage):
 
         wanted = self.running.chosen() or self.running.rows()
         if wanted:
-            open_count_paper(self.work, self.questions, self, tuple(test.id for test in wanted))
+            open_count_paper(self.work, self.questions, self, tuple(row.test.id for row in wanted))
 
     def on_give_up(self, test_id: int) -> None:
         """Ask why, then give the test up."""

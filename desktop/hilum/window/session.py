@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -9,6 +10,7 @@ from PySide6.QtCore import QObject, QSettings, Qt, QTimer
 from PySide6.QtWidgets import QApplication, QDialog, QMessageBox, QProgressDialog
 
 from hilum.benches.glance import glance
+from hilum.window import library_dialogs
 from hilum.window.first_start import FILTERS, FirstStart, WhoIsHere
 from hilum.window.my_edits import MyEdits
 from hilum.window.shell import MainWindow
@@ -74,15 +76,15 @@ class Session(QObject):
         menus.demo_wanted.connect(self.on_demo_wanted)
         menus.copy_wanted.connect(self.on_copy_wanted)
         menus.check_wanted.connect(self.on_check_wanted)
-        menus.print_book_wanted.connect(self.on_print_book_wanted)
-        menus.calibration_wanted.connect(self.on_calibration_wanted)
+        menus.print_book_wanted.connect(partial(self._open, library_dialogs.print_book))
+        menus.calibration_wanted.connect(partial(self._open, library_dialogs.calibration))
         menus.who_wanted.connect(self.ask_who)
-        menus.settings_wanted.connect(self.on_settings_wanted)
+        menus.settings_wanted.connect(partial(self._open, library_dialogs.settings))
         menus.designs_wanted.connect(self.on_designs_wanted)
         menus.take_back_wanted.connect(self.on_take_back_wanted)
         menus.again_wanted.connect(self.on_again_wanted)
-        menus.past_wanted.connect(self.on_past_wanted)
-        menus.hand_over_wanted.connect(self.on_hand_over_wanted)
+        menus.past_wanted.connect(partial(self._open, library_dialogs.past_work))
+        menus.hand_over_wanted.connect(partial(self._open, library_dialogs.hand_over, self._usual.parent))
         menus.mode_wanted.connect(self.on_mode_wanted)
         menus.keys_wanted.connect(self.on_keys_wanted)
         menus.about_wanted.connect(self.on_about_wanted)
@@ -222,23 +224,13 @@ class Session(QObject):
         if said is not None:
             self.window.say(*said)
 
-    def on_past_wanted(self) -> None:
-        """Show what was done, job by job."""
-        work = self.window.work
-        if work is not None:
-            from hilum.window.past_dialog import PastDialog
-
-            self._show(PastDialog(work, self.window.questions, self.window))
-
-    def on_hand_over_wanted(self) -> None:
-        """Ask where the pack for the next keeper goes."""
-        work = self.window.work
-        if work is not None:
-            from hilum.window.hand_over_dialog import HandOverDialog
-
-            self._show(HandOverDialog(work, self.window.questions, self.window, self._usual.parent))
-
     # What the menus ask for.
+
+    def _open(self, dialog_for: Callable[..., QDialog], *more: Any) -> None:
+        """Open one of the library's dialogs while a catalogue is open."""
+        work = self.window.work
+        if work is not None:
+            self._show(dialog_for(work, self.window, *more))
 
     def on_open_wanted(self) -> None:
         """Ask for another catalogue."""
@@ -290,30 +282,6 @@ class Session(QObject):
 
         self.window.status.say("Checking the whole catalogue…")
         work.run(keeping.check, work.catalogue, done=checked)
-
-    def on_print_book_wanted(self) -> None:
-        """Show what was printed."""
-        work = self.window.work
-        if work is not None:
-            from hilum.window.print_book_dialog import PrintBookDialog
-
-            self._show(PrintBookDialog(work, self.window.questions, self.window))
-
-    def on_calibration_wanted(self) -> None:
-        """Measure a printer."""
-        work = self.window.work
-        if work is not None:
-            from hilum.window.calibration_dialog import CalibrationDialog
-
-            self._show(CalibrationDialog(work, self.window.questions, self.window))
-
-    def on_settings_wanted(self) -> None:
-        """Show the library's own rules."""
-        work = self.window.work
-        if work is not None:
-            from hilum.window.settings_dialog import SettingsDialog
-
-            self._show(SettingsDialog(work, self.window))
 
     def on_designs_wanted(self) -> None:
         """Show the design table."""
