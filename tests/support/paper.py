@@ -10,6 +10,7 @@ import numpy
 import pypdfium2
 import zxingcpp
 
+from hilum.labels.proof import PDFIUM
 from hilum.window.paper_printing import Paper, PaperJob, Printer
 
 MM_PER_POINT = 25.4 / 72
@@ -29,11 +30,13 @@ class Sheet:
 
 def sheets_of(pdf: bytes, dpi: int) -> tuple[Sheet, ...]:
     """Measure and read every page of a PDF with a decoder of its own."""
-    document = pypdfium2.PdfDocument(pdf)
-    try:
-        return tuple(_sheet(page, dpi) for page in document)
-    finally:
-        document.close()
+    # PDFium is not made for two threads, and the window draws its preview in one of its own.
+    with PDFIUM:
+        document = pypdfium2.PdfDocument(pdf)
+        try:
+            return tuple(_sheet(page, dpi) for page in document)
+        finally:
+            document.close()
 
 
 def _sheet(page: Any, dpi: int) -> Sheet:

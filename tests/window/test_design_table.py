@@ -109,19 +109,22 @@ def page_words(pdf):
     """Give every character of the first page with its place in millimetres from the top left."""
     import pypdfium2
 
-    document = pypdfium2.PdfDocument(BytesIO(pdf))
-    try:
-        page = document[0]
-        text = page.get_textpage()
-        whole = text.get_text_range()
-        found = {}
-        for words in ("Candlewick", "2025"):
-            at = whole.find(words)
-            left, bottom, _, top = text.get_charbox(at)
-            found[words] = (left * 25.4 / 72, (page.get_height() - bottom) * 25.4 / 72, top - bottom)
-        return found
-    finally:
-        document.close()
+    from hilum.labels.proof import PDFIUM
+
+    with PDFIUM:
+        document = pypdfium2.PdfDocument(BytesIO(pdf))
+        try:
+            page = document[0]
+            text = page.get_textpage()
+            whole = text.get_text_range()
+            found = {}
+            for words in ("Candlewick", "2025"):
+                at = whole.find(words)
+                left, bottom, _, top = text.get_charbox(at)
+                found[words] = (left * 25.4 / 72, (page.get_height() - bottom) * 25.4 / 72, top - bottom)
+            return found
+        finally:
+            document.close()
 
 
 def test_three_lots_lie_side_by_side_at_true_scale(keeper, lots):

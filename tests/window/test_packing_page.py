@@ -238,10 +238,13 @@ def test_a_poisonous_crop_says_so_and_its_packets_carry_it(bench, work_day):
     keeper.waits_to_see("Sent to Bench printer")
     import pypdfium2
 
+    from hilum.labels.proof import PDFIUM
+
     [(_, job, _)] = page.one.paper.printed
-    document = pypdfium2.PdfDocument(job.pdf)
-    assert document[0].get_textpage().get_text_range().count("POISONOUS") == 3
-    document.close()
+    with PDFIUM:
+        document = pypdfium2.PdfDocument(job.pdf)
+        assert document[0].get_textpage().get_text_range().count("POISONOUS") == 3
+        document.close()
 
 
 def test_one_lot_from_another_bench_comes_up_alone(bench, lots):
