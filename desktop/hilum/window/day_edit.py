@@ -15,6 +15,8 @@ from hilum.window.theme import theme
 
 # Written to its end: from here on a day that is typed counts, without waiting for Enter.
 _WHOLE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
+# The calendar's sign, its margins and the line's own.
+CALENDAR_SIGN_PX = 52
 _HINT = "Year, month, day: 2026-11-05. Up and Down go day by day, Alt+Down opens a calendar."
 _STEPS = {Qt.Key.Key_Up: 1, Qt.Key.Key_Down: -1, Qt.Key.Key_PageUp: 7, Qt.Key.Key_PageDown: -7}
 
@@ -33,6 +35,8 @@ class DateEdit(QLineEdit):
         self._day = start
         self._trouble = ""
         self._calendar: CalendarBox | None = None
+        # Never so narrow that part of the year slips out of sight beside the calendar's sign.
+        self.setMinimumWidth(self.fontMetrics().horizontalAdvance("0000-00-00") + CALENDAR_SIGN_PX)
         self.setMaximumWidth(180)
         self.setToolTip(_HINT)
         self._open = self.addAction(calendar_icon(), QLineEdit.ActionPosition.TrailingPosition)

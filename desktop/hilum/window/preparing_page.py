@@ -95,9 +95,9 @@ class PreparingPage(BenchPage):
             self._stack.addWidget(whole)
         when = QLabel("&Done on")
         when.setBuddy(self.day)
-        head = row_of(self.name)
-        for widget in (when, self.day, self.label):
-            head.addWidget(widget)
+        self.name.setWordWrap(True)
+        head = row_of(self.name, when, self.day, self.label, stretch=False)
+        head.setStretch(0, 1)
         self._lower = QWidget()
         below = QVBoxLayout(self._lower)
         below.setContentsMargins(0, 8, 0, 0)
@@ -109,7 +109,9 @@ class PreparingPage(BenchPage):
         splitter.setChildrenCollapsible(False)
         splitter.addWidget(self.table)
         splitter.addWidget(self._lower)
-        splitter.setSizes([120, 500])
+        splitter.setSizes([140, 480])
+        # A tall window shows more of the lots, not only more room under the form.
+        splitter.setStretchFactor(0, 1)
         splitter.setStretchFactor(1, 1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(16, 4, 16, 6)
