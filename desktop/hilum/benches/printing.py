@@ -132,7 +132,6 @@ def make_lot_sheets(
     chosen, asked = design_of(job), _Asked(job, settings, on)
     if len(wanted) * job.copies > MOST_LABELS:
         raise BadInput(f"Copies go from 1 up, and one job has at most {MOST_LABELS} labels.")
-    seeds = seeds_per_packet if isinstance(seeds_per_packet, Sequence) else [seeds_per_packet] * len(wanted)
     labels = []
     seeds = seeds_per_packet if isinstance(seeds_per_packet, Sequence) else [seeds_per_packet] * len(wanted)
     each_with_seeds = list(zip(wanted, seeds, strict=True))

@@ -14,7 +14,7 @@ from functools import lru_cache
 from hilum.labels.art import Art, tinted
 from hilum.labels.boxes import STEP_PT, SetBox, set_downwards, set_upwards
 from hilum.labels.designs import Layout
-from hilum.labels.errors import LabelError, LabelWarning
+from hilum.labels.errors import LabelWarning, UnfitLabels
 from hilum.labels.geometry import TOLERANCE_MM, Box
 from hilum.labels.lines import Room, SetLine, column
 from hilum.labels.words import BoxWords, Paragraph, paragraph
@@ -259,7 +259,7 @@ def _warnings(key: str, trial: _Trial, gone: list[str]) -> tuple[LabelWarning, .
     return tuple(found)
 
 
-def _refusal(key: str, layout: Layout, fields: Mapping[str, str], room: Room) -> LabelError:
+def _refusal(key: str, layout: Layout, fields: Mapping[str, str], room: Room) -> UnfitLabels:
     """Word why the protected words do not fit: the box with a word too wide, or else the tallest."""
     every = frozenset(box.name for box in layout.boxes)
     trial = _tried(_present(layout, fields, every, "en"), room, 1, 1)
@@ -272,8 +272,9 @@ def _refusal(key: str, layout: Layout, fields: Mapping[str, str], room: Room) ->
     )
     text = worst.paragraph.text
     shown = text if len(text) <= 40 else f"{text[:40]}…"
-    return LabelError(
+    return UnfitLabels(
         f"Label {key}: the box “{worst.paragraph.box.name}” (“{shown}”) does not fit, even at "
         f"{worst.size_pt:g} pt: {why}. It may not be shortened. Choose a larger label stock. "
-        "No labels were made."
+        "No labels were made.",
+        (key,),
     )

@@ -9,7 +9,14 @@ from hilum.labels.collation import Separator, separator_design
 from hilum.labels.corrections import Correction
 from hilum.labels.designs import LabelDesign
 from hilum.labels.designs import design as design_named
-from hilum.labels.errors import LabelError, LabelsStopped, LabelWarning, some_of
+from hilum.labels.errors import (
+    LabelError,
+    LabelsStopped,
+    LabelWarning,
+    UnfitLabels,
+    joined_unfit,
+    some_of,
+)
 from hilum.labels.geometry import Box
 from hilum.labels.ink import Drawing, InkedLabel, PlacedCode, drawn
 from hilum.labels.marks import cut_marks
@@ -68,16 +75,22 @@ def make_labels(
     job.settle(labels, front, behind)
     lines = cut_marks(paper) if marks else ()
     drawing = Drawing((paper.page_w_mm, paper.page_h_mm), title, language, correction)
-    codes: list[PlacedCode] = []
+    codes, unfit = list[PlacedCode](), list[UnfitLabels]()
     # In parts of whole pages: what is drawn is let go, so that a large job takes hardly more memory than a small one.
     for first, last in _parts(spots):
         some, here = labels[first:last], spots[first:last]
-        inked = job.fronts(some, front, here, steps.counted_from(2 * first))
-        if behind is not None:
-            inked += job.backs(some, behind, here)
+        try:
+            inked = job.fronts(some, front, here, steps.counted_from(2 * first))
+            if behind is not None:
+                inked += job.backs(some, behind, here)
+        except UnfitLabels as fault:
+            unfit.append(fault)
+            continue
         pages = range(here[0].page, here[-1].page + sides) if marks else ()
         drawing.add(inked, dict.fromkeys(pages, lines), steps.counted_from(first + last, most=last - first))
         codes += [_without_drawing(each.code) for each in inked if each.code]
+    if unfit:
+        raise joined_unfit(unfit)
     count = sum(isinstance(each, LabelData) for each in labels)
     sheets = proven(drawing.finished(), codes, paper, job, steps)
     return replace(sheets, labels=count, pages=spots[-1].page + sides)

@@ -7,7 +7,7 @@ from hilum.labels.art import Art
 from hilum.labels.blocks import placed_block
 from hilum.labels.codes import ModuleSize, Symbol
 from hilum.labels.corrections import Correction
-from hilum.labels.errors import LabelWarning
+from hilum.labels.errors import LabelWarning, UnfitLabels, joined_unfit
 from hilum.labels.fitting import FittedWords, fit_words
 from hilum.labels.geometry import Box
 from hilum.labels.ink import InkedLabel, PlacedCode, on_dots
@@ -46,20 +46,28 @@ class Placing:
         self.warnings: dict[LabelWarning, None] = {}
 
     def labels(self, spots: Sequence[Place], reached: Callable[[int], None]) -> list[InkedLabel]:
-        """Place every label of the order; `reached` hears how many are done."""
+        """Place every label of the order; `reached` hears how many are done.
+
+        Raises UnfitLabels, naming all whose words do not fit.
+        """
         with put_off():
             return self._placed(spots, reached)
 
     def _placed(self, spots: Sequence[Place], reached: Callable[[int], None]) -> list[InkedLabel]:
-        inked = []
+        inked, unfit = [], list[UnfitLabels]()
         for number, spot in enumerate(spots):
             area, code = self._area(spot.position), None
             symbol, label = self._asked.symbols[number], self._asked.labels[number]
             if symbol and self._asked.module:
                 box = self._code_box(symbol, self._asked.module, spot.position)
                 code = PlacedCode(label.key, spot.page, symbol, self._asked.module, box)
-            inked.append(InkedLabel(spot.page, area, self._words(number), code))
+            try:
+                inked.append(InkedLabel(spot.page, area, self._words(number), code))
+            except UnfitLabels as fault:
+                unfit.append(fault)
             reached(number + 1)
+        if unfit:
+            raise joined_unfit(unfit)
         return inked
 
     def _area(self, position: int) -> Box:
