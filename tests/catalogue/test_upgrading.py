@@ -190,7 +190,7 @@ def test_an_older_catalogue_is_copied_then_brought_up_to_date(
         return
     assert copy is not None
     assert copy.parent == copies_folder(catalogue.file)
-    assert copy.name == "library before upgrade from 0001 2026-11-25.hilum"
+    assert copy.name == f"library before upgrade from {NEWEST_REVISION} 2026-11-25.hilum"
     with open_catalogue(copy, clock=TickingClock()) as old:
         assert revision(old) == NEWEST_REVISION
         assert "first" not in tables(old)

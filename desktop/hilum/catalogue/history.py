@@ -1,6 +1,6 @@
 """Every edit with its before and after: who, when, in which job; and the way back."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -23,13 +23,19 @@ from sqlalchemy import (
 )
 from sqlalchemy.exc import IntegrityError
 
-from hilum.catalogue import records
+from hilum.catalogue import records, store_records
 from hilum.catalogue.opening import Job
 from hilum.catalogue.records import history, movement
+from hilum.catalogue.store_tree import lots_ever_at, read_store_tree
 from hilum.errors import KeeperError
 
 # What a job may have made new and still be taken back. A lot, a germination test or a batch has moved stock.
-_MARKS = (records.hold, records.preparing_step, records.stay, records.synonym, records.dish_count)
+_MARKS = (
+    records.hold, records.preparing_step, records.stay, records.synonym, records.dish_count, store_records.place_past,
+    store_records.reading, store_records.store_failure, store_records.store_failure_lot,
+)  # fmt: skip
+# Rows that say how a store place is: lots hear of them through the air they lie in.
+_AIR = (records.store_place, store_records.place_past, store_records.reading)
 # Made on the spot beside other edits; one that something else uses by now stays.
 _NAMES = (records.variety, records.crop, records.place, records.person, records.store_place)
 
@@ -128,6 +134,7 @@ def take_back(job: Job, old_job: str) -> tuple[str, tuple[int, ...]]:
             touched |= _undo(job, edit)
         except IntegrityError as error:
             raise _stands_on(what) from error
+    touched |= _in_changed_air(job, edits)
     job.run(update(history).where(history.c.job == old_job).values(taken_back_by=job.id))
     # Taking back a taking back puts the first job in force again, so it may be taken back anew.
     job.run(update(history).where(history.c.taken_back_by == old_job).values(taken_back_by=None))
@@ -207,15 +214,42 @@ def _undo(job: Job, edit: Row[Any]) -> set[int]:
 
 
 def _changed_since(job: Job, edit: Row[Any]) -> bool:
-    """Say whether another job's edit of the same row is in force; one taken back is not, nor is its taking back."""
+    """Say whether another job's edit of the same row is in force, or of the place whose past the row tells."""
+    if _later(job, edit, edit.table_name, edit.row_id):
+        return True
+    if edit.table_name != store_records.place_past.name or edit.after is None:
+        return False
+    place = _later(job, edit, records.store_place.name, edit.after["store_place_id"])
+    dated = {"parent_id", "temperature_c", "humidity_percent"}
+    return any(dated & set(row.after or {}) for row in place)
+
+
+def _later(job: Job, edit: Row[Any], table: str, row_id: int) -> Sequence[Row[Any]]:
+    """Give later edits of a row that are in force; one taken back is not, nor is its taking back."""
     taking_back = select(history.c.taken_back_by).where(history.c.taken_back_by.is_not(None))
     later = (
-        select(history.c.id)
-        .where(history.c.table_name == edit.table_name, history.c.row_id == edit.row_id)
-        .where(history.c.id > edit.id, history.c.job != edit.job)
+        select(history.c.after)
+        .where(history.c.table_name == table, history.c.row_id == row_id)
+        .where(history.c.id > edit.id, history.c.job.not_in((edit.job, job.id)))
         .where(history.c.taken_back_by.is_(None), history.c.job.not_in(taking_back))
     )
-    return job.run(later.limit(1)).first() is not None
+    found: Sequence[Row[Any]] = job.run(later).all()
+    return found
+
+
+def _in_changed_air(job: Job, edits: Sequence[Row[Any]]) -> set[int]:
+    """Give the lots that lie or have lain in store places whose air was changed; no place may lie in itself."""
+    names = {table.name for table in _AIR}
+    places = set()
+    for edit in edits:
+        if edit.table_name in names:
+            told = edit.after or edit.before or {}
+            places.add(edit.row_id if edit.table_name == records.store_place.name else told["store_place_id"])
+    if not places:
+        return set()
+    if read_store_tree(job.connection).has_ring():
+        raise _stands_on(edits[0].what)
+    return set(lots_ever_at(job.connection, places))
 
 
 def _stands_on(what: str) -> KeeperError:

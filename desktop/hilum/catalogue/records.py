@@ -11,7 +11,6 @@ from sqlalchemy import (
     ForeignKey,
     Index,
     Integer,
-    MetaData,
     String,
     Table,
     Text,
@@ -19,16 +18,10 @@ from sqlalchemy import (
     text,
 )
 
-# Unnamed constraints cannot be changed later on SQLite: https://alembic.sqlalchemy.org/en/latest/naming.html
-metadata = MetaData(
-    naming_convention={
-        "ix": "ix_%(table_name)s_%(column_0_N_name)s",
-        "uq": "uq_%(table_name)s_%(column_0_N_name)s",
-        "ck": "ck_%(table_name)s_%(constraint_name)s",
-        "fk": "fk_%(table_name)s_%(column_0_N_name)s",
-        "pk": "pk_%(table_name)s",
-    }
-)
+# The tables of the store through time belong to the same metadata, and are loaded with these.
+from hilum.catalogue import store_records as store_records  # noqa: PLC0414
+from hilum.catalogue.schema import metadata as metadata  # noqa: PLC0414
+from hilum.catalogue.schema import one_of
 
 MOVEMENT_KINDS = (
     "received", "cleaned", "test", "packed", "handed out", "sown", "returned", "stocktake", "discarded",
@@ -39,11 +32,6 @@ STEP_KINDS = ("cleaned", "dried", "weighed", "counted", "frozen")
 HOLD_KINDS = ("insects", "disease", "treated seed", "doubtful identity", "wet", "other")
 IDENTITIES = ("claimed", "seen true", "unknown")
 PLACE_KINDS = ("room", "freezer", "fridge", "shelf", "box", "slot")
-
-
-def _one_of(column: str, words: tuple[str, ...]) -> CheckConstraint:
-    listed = ", ".join(f"'{word}'" for word in words)
-    return CheckConstraint(f"{column} IN ({listed})", name=f"{column}_known")
 
 
 setting = Table(
@@ -125,7 +113,7 @@ store_place = Table(
     Column("temperature_c", Float),
     Column("humidity_percent", Float),
     Column("note", Text, nullable=False, server_default=""),
-    _one_of("kind", PLACE_KINDS),
+    one_of("kind", PLACE_KINDS),
     CheckConstraint("humidity_percent BETWEEN 0 AND 100", name="humidity_percent_range"),
     CheckConstraint("temperature_c BETWEEN -200 AND 80", name="temperature_c_range"),
 )
@@ -172,8 +160,8 @@ lot = Table(
     CheckConstraint("thousand_seed_weight_ug IS NULL OR thousand_seed_weight_ug > 0", name="tsw_range"),
     CheckConstraint("germination_percent BETWEEN 0 AND 100", name="germination_percent_range"),
     CheckConstraint("received_precision IN ('day', 'month', 'year')", name="received_precision_known"),
-    _one_of("unit", UNITS),
-    _one_of("identity", IDENTITIES),
+    one_of("unit", UNITS),
+    one_of("identity", IDENTITIES),
     # On PostgreSQL the same condition stands in the migration: naming it here would load that dialect at every start.
     Index("ix_lot_due", "due_on", "id", sqlite_where=text("due_bar = ''")),
 )
@@ -278,7 +266,7 @@ movement = Table(
     Column("test_id", ForeignKey("germination_test.id")),
     Column("batch_id", ForeignKey("packet_batch.id")),
     Column("entered_at", DateTime, nullable=False),
-    _one_of("kind", MOVEMENT_KINDS),
+    one_of("kind", MOVEMENT_KINDS),
     CheckConstraint("(kind = 'corrected') = (corrects_id IS NOT NULL)", name="correction_points"),
 )
 
@@ -292,6 +280,8 @@ stay = Table(
     Column("until_on", Date),
     Column("container", Text, nullable=False, server_default=""),
     Column("airtight", Boolean),
+    # What the empty container weighs, so that a jar can be weighed closed at a stocktake.
+    Column("tare_mg", Integer),
     CheckConstraint("until_on IS NULL OR until_on >= from_on", name="until_after_from"),
 )
 
@@ -316,7 +306,7 @@ preparing_step = Table(
     Column("temperature_c", Float),
     Column("person_id", ForeignKey("person.id")),
     Column("note", Text, nullable=False, server_default=""),
-    _one_of("kind", STEP_KINDS),
+    one_of("kind", STEP_KINDS),
 )
 
 hold = Table(
@@ -331,7 +321,7 @@ hold = Table(
     Column("lifted_on", Date),
     Column("lifted_by", ForeignKey("person.id")),
     Column("lifted_why", Text, nullable=False, server_default=""),
-    _one_of("kind", HOLD_KINDS),
+    one_of("kind", HOLD_KINDS),
     CheckConstraint("lifted_on IS NULL OR length(lifted_why) > 0", name="lifted_with_reason"),
 )
 
