@@ -6,8 +6,9 @@ from datetime import date
 from typing import Any
 
 from hilum.benches.views import LotView, view
-from hilum.catalogue import germination_tests, history, ledger, listing, names, steps
+from hilum.catalogue import failures, germination_tests, history, ledger, listing, names, steps
 from hilum.catalogue.due import recompute
+from hilum.catalogue.failures import FailureLine
 from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.germination_tests import GerminationTestLine
 from hilum.catalogue.history import Edit, EditedMeanwhile, PastJob
@@ -112,6 +113,7 @@ class LotStory:
     children: tuple[str, ...]
     people: Mapping[int, str]
     edits: tuple[Edit, ...]
+    failures: tuple[FailureLine, ...] = ()
 
 
 def lot_story(catalogue: Catalogue, typed: str) -> LotStory:
@@ -135,6 +137,7 @@ def lot_story(catalogue: Catalogue, typed: str) -> LotStory:
             children=child_numbers(connection, lot_id),
             people=person_names(connection),
             edits=history.job_edits(connection, lot_id),
+            failures=failures.failures_of(connection, lot_id),
         )
 
 

@@ -82,7 +82,7 @@ def add_store_place(
                 "note": note,
             },
         )
-        return _place(job, new_id)
+        return place_of_id(job, new_id)
 
 
 def add_slots(
@@ -92,7 +92,7 @@ def add_slots(
     if not (1 <= rows <= 26 and 1 <= columns <= 50):
         raise BadInput("A box is divided into 1 to 26 rows and 1 to 50 columns of slots.")
     with catalogue.job("divide a store place into slots") as job:
-        _place(job, store_place_id)
+        place_of_id(job, store_place_id)
         made = []
         for row in range(rows):
             for column in range(columns):
@@ -121,7 +121,7 @@ def change_store_place(
     if unknown := set(changes) - allowed:
         raise BadInput(f"Of a store place, {', '.join(sorted(unknown))} cannot be changed here.")
     with catalogue.job("change a store place") as job:
-        line = _place(job, store_place_id)
+        line = place_of_id(job, store_place_id)
         if "name" in changes:
             name = tidy(str(changes["name"]))
             if not name:
@@ -138,9 +138,9 @@ def move_place(catalogue: Catalogue, store_place_id: int, parent_id: int | None,
     place below 0 °C takes only boxes whose every lot has evidence of dryness.
     """
     with catalogue.job("move a store place") as job:
-        line = _place(job, store_place_id)
+        line = place_of_id(job, store_place_id)
         if parent_id is not None:
-            _place(job, parent_id)
+            place_of_id(job, parent_id)
         if parent_id == line.parent_id:
             raise BadInput(f"{line.name} already lies there. Choose another place.")
         _refuse_taken(job, line.name, parent_id, store_place_id)
@@ -154,12 +154,12 @@ def _changed(
     places.change_store_place(job, store_place_id, changes, on=holds_from)
     if not set(changes) & set(places.DATED):
         inside = before.inside(store_place_id, date.max)
-        return PlaceChanged(_place(job, store_place_id), len(places.lots_at(job.connection, inside)), 0)
+        return PlaceChanged(place_of_id(job, store_place_id), len(places.lots_at(job.connection, inside)), 0)
     after = read_store_tree(job.connection)
     lying = places.places_of_lots(job.connection, after.inside(store_place_id, date.max))
     _refuse_wet_in(job, lying, before, after, on)
     moved = recompute(job, lots_ever_at(job.connection, [store_place_id]))
-    return PlaceChanged(_place(job, store_place_id), len(lying), moved)
+    return PlaceChanged(place_of_id(job, store_place_id), len(lying), moved)
 
 
 def place_history(catalogue: Catalogue, store_place_id: int) -> tuple[PastLine, ...]:
@@ -205,7 +205,7 @@ def _moved(
     job: Job, typed: str, store_place_id: int, on: date, container: str, airtight: bool | None
 ) -> LotView:
     lot_id = resolve_lot(job.connection, typed)
-    _place(job, store_place_id)
+    place_of_id(job, store_place_id)
     tree = read_store_tree(job.connection)
     refuse_wet(job, tree, lot_id, store_place_id, on)
     carry_stay(job, lot_id, store_place_id, on, container, airtight)
@@ -272,7 +272,8 @@ def _refuse_taken(job: Job, name: str, parent_id: int | None, own_id: int | None
             raise BadInput(f"There is a store place “{line.path}” already. Give it another name.")
 
 
-def _place(job: Job, store_place_id: int) -> StorePlaceLine:
+def place_of_id(job: Job, store_place_id: int) -> StorePlaceLine:
+    """Give one place, or say that it is not there."""
     for line in places.store_places(job.connection):
         if line.id == store_place_id:
             return line
