@@ -243,7 +243,7 @@ def test_a_catalogue_of_the_first_version_keeps_its_stays(where: str | Path, tmp
         with catalogue.job("write by hand") as job:
             for statement in (
                 "INSERT INTO store_place (id, kind, name, temperature_c) VALUES (1, 'fridge', 'Fridge', 4)",
-                "INSERT INTO crop (id, key, code, name, folded) VALUES (1, 'own:x', 'XXX', 'X', 'x')",
+                "INSERT INTO crop (id, key, code, name, folded) VALUES (1, 'own:x', 'OWN', 'X', 'x')",
                 "INSERT INTO variety (id, crop_id, name, folded) VALUES (1, 1, 'Y', 'y')",
                 "INSERT INTO lot (id, number, variety_id, received_on, unit) VALUES (1, 'A', 1, '2026-01-01', 'mg')",
                 "INSERT INTO stay (lot_id, store_place_id, from_on, container) VALUES (1, 1, '2026-01-02', 'jar')",

@@ -6,12 +6,14 @@ import sqlite3
 import subprocess
 import sys
 from collections.abc import Callable
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
 from sqlalchemy import CheckConstraint, create_engine, inspect, text
 
+from hilum.catalogue.germination_tests import DishDays, add_test, dishes_of, one_test
 from hilum.catalogue.keeping import copies_folder
 from hilum.catalogue.opening import (
     NEWEST_REVISION,
@@ -21,10 +23,13 @@ from hilum.catalogue.opening import (
     open_catalogue,
     place,
 )
+from hilum.catalogue.print_records import print_job  # noqa: F401 - its tables belong to the chain
 from hilum.catalogue.records import metadata
 from hilum.catalogue.upgrading import STEPS, newest_revision, upgrade
 from tests.catalogue.builders import TickingClock, a_lot
 
+# Tables that steps after the sixth made, those that point at others first.
+MADE_LATER = ("stocktake_line", "stocktake", "store_failure_lot", "store_failure", "reading", "place_past")
 STEP = '''
 """A step made by a test."""
 import sqlalchemy as sa
@@ -98,6 +103,38 @@ def test_a_missing_check_would_be_noticed(catalogue: Catalogue) -> None:
 def test_opening_knows_the_end_of_the_chain() -> None:
     """The revision that opening takes for the newest is the last of the steps."""
     assert newest_revision() == NEWEST_REVISION
+
+
+def test_dishes_laid_before_they_had_days_go_by_their_test(file_catalogue: Catalogue) -> None:
+    """A catalogue of an earlier revision keeps its running test, whose dishes are counted on the days they had."""
+    values = {
+        "lot_id": a_lot(file_catalogue),
+        "state": "running",
+        "prechill_days": 3,
+        "first_count_days": 6,
+        "final_count_days": 14,
+    }
+    with file_catalogue.job("lay dishes") as job:
+        test_id = add_test(job, values, (50,), DishDays(date(2026, 11, 1)))
+    # Back to what the revision before had.
+    with file_catalogue.engine.begin() as connection:
+        for table, columns in (
+            ("germination_test", ("group_seeds", "bar_percent", "bar_counts_hard", "bar_words")),
+            ("dish", ("laid_on", "first_count_on", "final_count_on")),
+            ("stay", ("tare_mg",)),
+        ):
+            for column in columns:
+                connection.execute(text(f"ALTER TABLE {table} DROP COLUMN {column}"))
+        for table in MADE_LATER:
+            connection.execute(text(f"DROP TABLE {table}"))
+        connection.execute(text("UPDATE alembic_version SET version_num = '0005'"))
+    upgrade(file_catalogue, "0005")
+    with file_catalogue.look() as connection:
+        [dish] = dishes_of(connection, test_id)
+        test = one_test(connection, test_id)
+    days = (date(2026, 11, 10), date(2026, 11, 18))
+    assert dish.days == DishDays(date(2026, 11, 1), *days)
+    assert (test.first_count_on, test.final_count_on, test.group_seeds) == (*days, None)
 
 
 def test_no_step_imports_a_module_of_ours() -> None:

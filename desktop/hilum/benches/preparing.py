@@ -8,9 +8,9 @@ from typing import Any
 from hilum.benches.views import LotView, view
 from hilum.benches.waiting import ORDER, InHand, in_hand
 from hilum.catalogue import failures, ledger, listing, steps
+from hilum.catalogue.amounts import shown_amount
 from hilum.catalogue.due import recompute
 from hilum.catalogue.find import resolve_lot
-from hilum.catalogue.ledger import shown_amount
 from hilum.catalogue.opening import Catalogue, Job
 from hilum.catalogue.settings import read_settings
 from hilum.catalogue.steps import StepLine

@@ -25,12 +25,15 @@ from hilum.catalogue.schema import one_of
 
 MOVEMENT_KINDS = (
     "received", "cleaned", "test", "packed", "handed out", "sown", "returned", "stocktake", "discarded",
-    "corrected",
+    "corrected", "bulked", "mixed",
 )  # fmt: skip
 UNITS = ("mg", "seeds")
 STEP_KINDS = ("cleaned", "dried", "weighed", "counted", "frozen")
 HOLD_KINDS = ("insects", "disease", "treated seed", "doubtful identity", "wet", "other")
 IDENTITIES = ("claimed", "seen true", "unknown")
+GROW_OUT_RESULTS = ("seen true", "not true", "not clear")
+# How a lot was made of others, and by what the seed left them: one variety poured together, or several kept apart.
+BULKED, MIXED = "bulked", "mixed"
 PLACE_KINDS = ("room", "freezer", "fridge", "shelf", "box", "slot")
 
 
@@ -77,6 +80,7 @@ crop = Table(
     Column("standard_percent", Integer),
     Column("interval_months", Integer),
     Column("reserve_seeds", Integer),
+    Column("packet_seeds", Integer),
     CheckConstraint("standard_percent BETWEEN 0 AND 100", name="standard_percent_range"),
     CheckConstraint("interval_months > 0", name="interval_months_range"),
     CheckConstraint("reserve_seeds >= 0", name="reserve_seeds_range"),
@@ -154,6 +158,14 @@ lot = Table(
     Column("state", String(20), nullable=False, server_default="in hand"),
     Column("find_text", Text, nullable=False, server_default=""),
     Column("version", Integer, nullable=False, server_default="1"),
+    # What seed was dressed with, as it is worded on the packet; empty for untreated seed.
+    Column("treatment", Text, nullable=False, server_default=""),
+    Column("is_f1", Boolean, nullable=False, server_default=text("false")),
+    Column("rights_notice", Text, nullable=False, server_default=""),
+    Column("supplier_batch", Text, nullable=False, server_default=""),
+    Column("made_as", String(8), nullable=False, server_default=""),
+    # A lot whose intake or joining was taken back: its number stays spent, and lists leave it out.
+    Column("withdrawn_on", Date),
     CheckConstraint("stock IS NULL OR stock >= 0", name="stock_not_negative"),
     CheckConstraint("year IS NULL OR year BETWEEN 1800 AND 2200", name="year_range"),
     CheckConstraint("plants IS NULL OR plants > 0", name="plants_range"),
@@ -172,6 +184,23 @@ lot_parent = Table(
     Column("lot_id", ForeignKey("lot.id"), primary_key=True),
     Column("parent_id", ForeignKey("lot.id"), primary_key=True, index=True),
     CheckConstraint("lot_id <> parent_id", name="not_its_own_parent"),
+)
+
+grow_out = Table(
+    "grow_out",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    Column("lot_id", ForeignKey("lot.id"), nullable=False, index=True),
+    Column("on_date", Date, nullable=False),
+    Column("result", String(10), nullable=False),
+    # Plants looked at, and those among them that were not of the variety; null where nobody counted.
+    Column("plants", Integer),
+    Column("off_type", Integer),
+    Column("note", Text, nullable=False, server_default=""),
+    Column("person_id", ForeignKey("person.id")),
+    CheckConstraint("plants > 0", name="plants_range"),
+    CheckConstraint("off_type BETWEEN 0 AND plants", name="off_type_range"),
+    one_of("result", GROW_OUT_RESULTS),
 )
 
 germination_test = Table(
@@ -206,6 +235,11 @@ germination_test = Table(
     Column("verdict", String(30)),
     Column("verdict_why", Text, nullable=False, server_default=""),
     Column("note", Text, nullable=False, server_default=""),
+    # A test in groups: seeds in each, and the bar that says after each whether another is sown.
+    Column("group_seeds", Integer),
+    Column("bar_percent", Integer),
+    Column("bar_counts_hard", Boolean),
+    Column("bar_words", Text, nullable=False, server_default=""),
     CheckConstraint("state IN ('running', 'finished', 'abandoned')", name="state_known"),
     CheckConstraint("seeds > 0", name="seeds_range"),
     CheckConstraint("finished_on IS NULL OR finished_on >= started_on", name="finished_after_start"),
@@ -218,6 +252,10 @@ dish = Table(
     Column("test_id", ForeignKey("germination_test.id"), nullable=False),
     Column("number", Integer, nullable=False),
     Column("seeds", Integer, nullable=False),
+    # The dish's own days; null in dishes laid before these were kept, which go by their test.
+    Column("laid_on", Date),
+    Column("first_count_on", Date),
+    Column("final_count_on", Date),
     UniqueConstraint("test_id", "number"),
     CheckConstraint("seeds > 0", name="seeds_range"),
 )
@@ -247,6 +285,8 @@ packet_batch = Table(
     Column("seeds_per_packet", Integer, nullable=False),
     Column("fill_mg", Integer),
     Column("packets_left", Integer, nullable=False),
+    # Packets that were poured back; their movement has been corrected.
+    Column("taken_back_on", Date),
     CheckConstraint("packets > 0 AND packets_left BETWEEN 0 AND packets", name="packets_range"),
     CheckConstraint("seeds_per_packet > 0", name="seeds_per_packet_range"),
 )
@@ -338,5 +378,9 @@ history = Table(
     Column("before", JSON(none_as_null=True)),
     Column("after", JSON(none_as_null=True)),
     Column("taken_back_by", String(36)),
+    # The job that this edit's own job took back.
+    Column("takes_back", String(36)),
     Index("ix_history_row", "table_name", "row_id"),
 )
+
+# What was printed: each job, and the words of each of its labels, so that a label can be printed again.

@@ -112,6 +112,21 @@ def step_kinds(connection: Connection) -> dict[int, set[str]]:
     return found
 
 
+def is_dried(connection: Connection, lot_id: int) -> bool:
+    """Say whether a lot lies in the store or has a step of drying: something says that it is dry."""
+    return lot_id not in undried_lots(connection, lot_id)
+
+
+def undried_lots(connection: Connection, lot_id: int | None = None) -> set[int]:
+    """Give the lots, or the one lot, that neither lie in the store nor have a step of drying."""
+    dried = select(preparing_step.c.lot_id).where(preparing_step.c.kind == "dried")
+    stored = select(stay.c.lot_id)
+    statement = select(lot.c.id).where(lot.c.id.not_in(dried)).where(lot.c.id.not_in(stored))
+    if lot_id is not None:
+        statement = statement.where(lot.c.id == lot_id)
+    return set(connection.execute(statement).scalars())
+
+
 def add_hold(job: Job, lot_id: int, kind: str, on: date, note: str) -> int:
     """Put a hold on a lot."""
     return add(
@@ -145,6 +160,14 @@ def holds_of(connection: Connection, lot_id: int) -> tuple[HoldLine, ...]:
     return tuple(
         HoldLine(row.id, row.kind, row.note, row.set_on, row.lifted_on, row.lifted_why) for row in rows
     )
+
+
+def treated_lots(connection: Connection) -> dict[int, str]:
+    """Give what is noted of each lot that was ever put on hold as treated seed: lifting a hold does not wash seed."""
+    rows = connection.execute(
+        select(hold.c.lot_id, hold.c.note).where(hold.c.kind == "treated seed").order_by(hold.c.id)
+    )
+    return {row.lot_id: row.note for row in rows}
 
 
 def holds_in_force(connection: Connection) -> dict[int, tuple[str, ...]]:
@@ -246,14 +269,31 @@ def add_batch(
 
 
 def batches_of(connection: Connection, lot_id: int) -> tuple[BatchLine, ...]:
-    """Give a lot's packet batches in the order of their dates."""
+    """Give a lot's packet batches in the order of their dates; those that were taken back are none any more."""
     rows = connection.execute(
         select(packet_batch)
         .where(packet_batch.c.lot_id == lot_id)
+        .where(packet_batch.c.taken_back_on.is_(None))
         .order_by(packet_batch.c.packed_on, packet_batch.c.id)
     ).all()
     return tuple(
         BatchLine(row.id, row.packed_on, row.packets, row.seeds_per_packet, row.fill_mg, row.packets_left)
+        for row in rows
+    )
+
+
+def batches_on(connection: Connection, on: date) -> tuple[tuple[int, BatchLine], ...]:
+    """Give the packet batches of a day at every desk, each with its lot's id, the newest first."""
+    rows = connection.execute(
+        select(packet_batch).where(packet_batch.c.packed_on == on).order_by(packet_batch.c.id.desc())
+    )
+    return tuple(
+        (
+            row.lot_id,
+            BatchLine(
+                row.id, row.packed_on, row.packets, row.seeds_per_packet, row.fill_mg, row.packets_left
+            ),
+        )
         for row in rows
     )
 

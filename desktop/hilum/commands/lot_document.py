@@ -43,6 +43,7 @@ def whole_document(story: "LotStory", forecast: dict[str, Any]) -> dict[str, Any
         "donor": story.donor,
         "received_on": shown.received_words,
         "identity": line.identity,
+        **_to_be_known(story),
         "plants": story.plants,
         "isolation": story.isolation,
         "notes": story.notes,
@@ -91,6 +92,29 @@ def whole_document(story: "LotStory", forecast: dict[str, Any]) -> dict[str, Any
     }  # fmt: skip
 
 
+def _to_be_known(story: "LotStory") -> dict[str, Any]:
+    line = story.lot.line
+    return {
+        "treatment": line.treatment or None,
+        "f1": line.is_f1,
+        "rights_notice": line.rights_notice or None,
+        "supplier_batch": line.supplier_batch or None,
+        "made_as": line.made_as or None,
+        "withdrawn_on": day(line.withdrawn_on),
+        "components": [
+            {"lot": each.lot, "variety": each.variety, "share_percent": each.share_ppm / 10_000,
+             "share_by": each.share_by, "germination_percent": each.germination_percent,
+             "tested_on": day(each.tested_on)}
+            for each in story.components
+        ],
+        "grow_outs": [
+            {"on": day(each.on), "result": each.result, "plants": each.plants, "off_type": each.off_type,
+             "note": each.note}
+            for each in story.grow_outs
+        ],
+    }  # fmt: skip
+
+
 def _tests(story: "LotStory") -> list[dict[str, Any]]:
     return [
         {
@@ -130,6 +154,8 @@ def whole_lines(story: "LotStory") -> list[str]:
     for title, block in (
         ("Movements", _ledger(story)),
         ("Germination tests", _results(story)),
+        ("Made of", _components(story)),
+        ("Grow-outs", _grow_outs(story)),
         ("Preparing", _steps(story)),
         ("Packets", _packets(story)),
         ("Store", _stays(story)),
@@ -156,6 +182,12 @@ def _facts(story: "LotStory") -> list[str]:
             ("Germination", _germination(story)),
             ("Next test", _due(story)),
             ("Identity", line.identity),
+            ("Withdrawn", day(line.withdrawn_on) or ""),
+            ("Treatment", line.treatment),
+            ("Hybrid", "F1" if line.is_f1 else ""),
+            ("Rights notice", line.rights_notice),
+            ("Supplier's batch", line.supplier_batch),
+            ("Made as", line.made_as),
             ("Plants", "" if story.plants is None else str(story.plants)),
             ("Isolation", story.isolation),
             ("Parents", ", ".join(story.parents)),
@@ -259,6 +291,23 @@ def _steps(story: "LotStory") -> list[str]:
             each.note,
         ]
         lines += wrapped(f"{day(each.on)}  {each.kind}  {', '.join(part for part in said if part)}")
+    return lines
+
+
+def _components(story: "LotStory") -> list[str]:
+    return [
+        f"{each.share_ppm / 10_000:5.1f} %  {each.lot}  {each.crop} “{each.variety}”"
+        for each in story.components
+    ]
+
+
+def _grow_outs(story: "LotStory") -> list[str]:
+    lines = []
+    for each in story.grow_outs:
+        plants = "" if each.plants is None else f", {each.plants} plants"
+        off = "" if each.off_type is None else f", {each.off_type} off type"
+        note = f", {each.note}" if each.note else ""
+        lines += wrapped(f"{day(each.on)}  {each.result}{plants}{off}{note}")
     return lines
 
 

@@ -25,7 +25,7 @@ COLUMNS = (
     Column("Due", 10),
 )
 KINDS = ("cleaned", "test", "packed", "sown", "discarded")
-SORTS = ("number", "crop", "variety", "year", "due", "stock", "germination", "received")
+SORTS = ("number", "crop", "variety", "year", "due", "stock", "germination", "received", "place", "state")
 
 
 def add_verbs(verbs: Verbs) -> None:

@@ -229,7 +229,10 @@ class PdfFile:
             at += len(parts[-1])
         table = "".join(f"{start:010d} 00000 n \n" for start in starts)
         total = len(starts) + 1
-        mark = hashlib.sha256(b"".join(parts)).hexdigest()[:32]
+        digest = hashlib.sha256()
+        for part in parts:
+            digest.update(part)
+        mark = digest.hexdigest()[:32]
         parts.append(
             f"xref\n0 {total}\n0000000000 65535 f \n{table}trailer\n<< /Size {total} /Root {self._catalog} 0 R "
             f"/Info {self._info} 0 R /ID [<{mark}> <{mark}>] >>\nstartxref\n{at}\n%%EOF\n".encode()

@@ -107,7 +107,8 @@ def _evenly_lit(pixels: "Pixels") -> "Pixels":
         (max(1, picture.width // _SHADE_DOTS), max(1, picture.height // _SHADE_DOTS)), Image.Resampling.BOX
     )
     shade = np.asarray(
-        small.filter(ImageFilter.MaxFilter(3)).resize(picture.size, Image.Resampling.BICUBIC), dtype=np.float32
+        small.filter(ImageFilter.MaxFilter(3)).resize(picture.size, Image.Resampling.BICUBIC),
+        dtype=np.float32,
     )
     smooth = np.asarray(picture.filter(ImageFilter.GaussianBlur(_GRAIN_DOTS)), dtype=np.float32)
     even: Pixels = np.clip(smooth / np.maximum(shade, 1.0) * 220.0, 0, 255).astype(np.uint8)

@@ -19,7 +19,8 @@ from PySide6.QtWidgets import (
 from hilum.benches.lots import LotFilter, LotPage, find_lots
 from hilum.benches.reference import CropLine, crops
 from hilum.window import lot_words
-from hilum.window.lot_actions import HoldDialog, print_labels
+from hilum.window.join_dialog import JoinDialog
+from hilum.window.lot_actions import HoldDialog, PaperMenu, print_labels
 from hilum.window.models import Column, RowsTable
 from hilum.window.page import BenchPage
 from hilum.window.questions import Questions
@@ -28,7 +29,7 @@ from hilum.window.work import WorkDay
 
 MOST_SHOWN = 2_000
 PAUSE_MS = 150
-STATES = ("to be weighed", "in hand", "stored", "under test", "held", "empty")
+STATES = ("to be weighed", "in hand", "stored", "under test", "held", "empty", "withdrawn")
 # Which of the bench's sorts stands behind a heading; other columns are sorted among the lots shown.
 SORT_OF = {
     "Lot": "number",
@@ -39,6 +40,8 @@ SORT_OF = {
     "Germination": "germination",
     "Next test": "due",
     "Came in": "received",
+    "Place grown": "place",
+    "State": "state",
 }
 
 
@@ -116,7 +119,10 @@ class LotsTab(BenchPage):
         self._counted = Quiet()
         self._open, self._labels = primary(QPushButton("&Open")), QPushButton("Print &labels…")
         self._start, self._pack = QPushButton("Start &test"), QPushButton("&Pack")
-        self._hold = QPushButton("Put on &hold…")
+        self._hold, self._join = QPushButton("Put on &hold…"), QPushButton("&Join…")
+        # For the chosen lots, or for all that are listed.
+        self._papers = QPushButton("On pa&per")
+        self._papers.setMenu(PaperMenu(work, questions, self, self._listed))
         self._pause = QTimer(self)
         self._pause.setSingleShot(True)
         self._pause.setInterval(PAUSE_MS)
@@ -147,7 +153,9 @@ class LotsTab(BenchPage):
         layout.addLayout(narrow)
         layout.addLayout(only)
         layout.addWidget(self.table, 1)
-        layout.addLayout(row_of(self._open, self._labels, self._start, self._pack, self._hold))
+        layout.addLayout(
+            row_of(self._open, self._labels, self._papers, self._start, self._pack, self._hold, self._join)
+        )
 
     def _connect(self) -> None:
         # Narrowing.
@@ -169,6 +177,7 @@ class LotsTab(BenchPage):
         self._start.clicked.connect(self.on_start_test)
         self._pack.clicked.connect(self.on_pack)
         self._hold.clicked.connect(self.on_hold)
+        self._join.clicked.connect(self.on_join)
 
     def focus_first(self) -> None:
         """Put the cursor where the list is narrowed."""
@@ -285,6 +294,7 @@ class LotsTab(BenchPage):
         chosen = bool(self.table.chosen())
         for button in (self._open, self._labels, self._start, self._pack, self._hold):
             button.setEnabled(chosen)
+        self._join.setEnabled(len(self.table.chosen()) > 1)
 
     def chosen(self) -> tuple[str, ...]:
         """Give the numbers of the chosen lots."""
@@ -300,9 +310,12 @@ class LotsTab(BenchPage):
 
     def on_print_labels(self) -> None:
         """Print labels for the chosen lots, or for all that are listed."""
-        numbers = self.chosen() or tuple(lot.number for lot in self.table.rows())
+        numbers = self._listed()
         if numbers:
             print_labels(self.work, self.questions, self, numbers)
+
+    def _listed(self) -> tuple[str, ...]:
+        return self.chosen() or tuple(lot.number for lot in self.table.rows())
 
     def on_start_test(self) -> None:
         """Take the chosen lots to the Testing bench."""
@@ -315,3 +328,7 @@ class LotsTab(BenchPage):
     def on_hold(self) -> None:
         """Ask why the chosen lots are put on hold."""
         HoldDialog(self.work, self, self.chosen()).open()
+
+    def on_join(self) -> None:
+        """Ask how the chosen lots are joined."""
+        JoinDialog(self.work, self, self.chosen()).open()

@@ -168,7 +168,7 @@ class RowsTable(QTableView):
         self._filling = False
         self._natural: dict[int, int] = {}
         self._by_hand, self._sharing = False, False
-        self.rows_model = RowsModel(columns, self)
+        self.rows_model = self.make_model(columns)
         self.setModel(self.rows_model)
         self.setAccessibleName(name)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
@@ -194,6 +194,10 @@ class RowsTable(QTableView):
         heads.setSortIndicator(-1, Order.AscendingOrder)
         self.setSortingEnabled(True)
         self._connect_signals()
+
+    def make_model(self, columns: Sequence[Column]) -> RowsModel:
+        """Give the model; a table that shows more than words makes its own."""
+        return RowsModel(columns, self)
 
     def _connect_signals(self) -> None:
         self.doubleClicked.connect(self._on_double_clicked)

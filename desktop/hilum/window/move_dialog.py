@@ -62,6 +62,9 @@ class MoveDialog(WorkDialog):
         if not numbers:
             self.notice.show_bad("Type or scan the number of at least one lot.")
             return
+        day = self.work.attempt(self._day.day)
+        if day is None:
+            return
         moved = []
         for number in numbers:
             done = self.work.attempt(
@@ -69,7 +72,7 @@ class MoveDialog(WorkDialog):
                 self.work.catalogue,
                 number,
                 self._place.currentData(),
-                on=self._day.day(),
+                on=day,
                 container=self._container.currentText().strip(),
                 airtight=self._airtight.currentData(),
             )

@@ -24,6 +24,8 @@ BENCHES = (
     Bench("Catalogue", "catalogue_page", "CataloguePage"),
     Bench("Testing", "germination_page", "GerminationPage"),
     Bench("Packing", "packing_page", "PackingPage"),
+    Bench("Counter", "counter_page", "CounterPage"),
+    Bench("Regrowing", "regrowing_page", "RegrowingPage"),
     Bench("Reckoner", "reckoner_page", "ReckonerPage"),
 )
 

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from hilum.benches.papers import lots_at_place
 from hilum.benches.store import (
     PLACE_KINDS,
     StorePlaceLine,
@@ -21,6 +22,7 @@ from hilum.benches.store import (
     change_store_place,
     store_places,
 )
+from hilum.window.lot_actions import PaperMenu
 from hilum.window.lot_words import NOT_KNOWN
 from hilum.window.move_dialog import MoveDialog
 from hilum.window.page import BenchPage
@@ -139,11 +141,14 @@ class StoreTab(BenchPage):
         self._meaning = Quiet()
         self._add, self._change = primary(QPushButton("&Add a place…")), QPushButton("&Change it…")
         self._move = QPushButton("&Move lots here…")
+        self._papers = QPushButton("On pa&per")
+        self._papers.setToolTip("Lists of the lots in this place and in all that lies in it")
+        self._papers.setMenu(PaperMenu(work, questions, self, self._lots_here))
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 10, 0, 0)
         layout.addWidget(self._meaning)
         layout.addWidget(self.tree, 1)
-        layout.addLayout(row_of(self._add, self._change, self._move))
+        layout.addLayout(row_of(self._add, self._change, self._move, self._papers))
         self._connect()
         self.on_choice()
 
@@ -195,8 +200,17 @@ class StoreTab(BenchPage):
 
     def on_choice(self) -> None:
         """Allow what can be done with the chosen place."""
-        for button in (self._change, self._move):
+        for button in (self._change, self._move, self._papers):
             button.setEnabled(self.chosen() is not None)
+
+    def _lots_here(self) -> tuple[str, ...]:
+        chosen = self.chosen()
+        if chosen is None:
+            return ()
+        lots = self.work.attempt(lots_at_place, self.work.catalogue, chosen.id) or ()
+        if not lots:
+            self.said.emit("warn", f"No lot lies in {chosen.path}.")
+        return lots
 
     def on_add(self) -> None:
         """Ask for a new place, within the chosen one unless told otherwise."""
