@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from sqlalchemy import Table, insert, select, update
 
-from hilum.catalogue import names, steps
+from hilum.catalogue import names, places, steps
 from hilum.catalogue.history import add, change, job_edits, recent_jobs, remove, take_back
 from hilum.catalogue.ledger import move
 from hilum.catalogue.opening import Catalogue, open_catalogue
@@ -132,7 +132,7 @@ def test_marks_made_new_are_taken_away_again(catalogue: Catalogue) -> None:
         steps.add_step(job, lot_id, "dried", A_DAY, {"evidence": "snap test", "replicates_mg": [1, 2]})
         of_variety = job.run(select(variety.c.id)).scalar_one()
         names.add_synonym(job, of_variety, "Fenland Long")
-        shelf = steps.add_store_place(job, {"kind": "shelf", "name": "A", "parent_id": None})
+        shelf = places.add_store_place(job, {"kind": "shelf", "name": "A", "parent_id": None})
         steps.begin_stay(job, lot_id, shelf, A_DAY, container="jar", airtight=True)
         job_id = job.id
     tables = (hold, preparing_step, synonym, store_place, stay)

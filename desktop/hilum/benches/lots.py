@@ -8,6 +8,7 @@ from typing import Any
 from hilum.benches.past_work import PastLine, past_of_lot
 from hilum.benches.views import LotView, view
 from hilum.catalogue import (
+    failures,
     germination_tests,
     growing_out,
     handouts,
@@ -21,6 +22,7 @@ from hilum.catalogue import (
 )
 from hilum.catalogue.amounts import shown_amount
 from hilum.catalogue.due import recompute
+from hilum.catalogue.failures import FailureLine
 from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.germination_tests import GerminationTestLine
 from hilum.catalogue.growing_out import GrowOutLine, grow_outs_of
@@ -131,6 +133,7 @@ class LotStory:
     children: tuple[str, ...]
     people: Mapping[int, str]
     past: tuple[PastLine, ...]
+    failures: tuple[FailureLine, ...]
     components: tuple[ComponentLine, ...]
     grow_outs: tuple[GrowOutLine, ...]
 
@@ -169,6 +172,7 @@ def lot_story(catalogue: Catalogue, typed: str) -> LotStory:
             parents=parent_numbers(connection, lot_id),
             children=child_numbers(connection, lot_id),
             people=person_names(connection),
+            failures=failures.failures_of(connection, lot_id),
             past=past_of_lot(connection, lot_id),
             components=components_of(connection, lot_id),
             grow_outs=grow_outs_of(connection, lot_id),

@@ -6,7 +6,7 @@ from typing import Any
 
 from hilum.benches.printing import dish_tags, lot_fields, store_place_of
 from hilum.benches.views import LotView, view
-from hilum.catalogue import germination_tests, listing, steps
+from hilum.catalogue import germination_tests, listing, places, steps
 from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.opening import Catalogue
 from hilum.catalogue.settings import Settings, read_settings
@@ -89,11 +89,11 @@ def lots_paper(
 def lots_at_place(catalogue: Catalogue, store_place_id: int) -> tuple[str, ...]:
     """Give the numbers of the lots that lie in a store place, or in any place within it."""
     with catalogue.look() as connection:
-        lines = steps.store_places(connection)
+        lines = places.store_places(connection)
         within = {store_place_id}
         while more := {line.id for line in lines if line.parent_id in within} - within:
             within |= more
-        ids = steps.lots_at(connection, tuple(within))
+        ids = places.lots_at(connection, tuple(within))
         return tuple(listing.one_lot(connection, each).number for each in dict.fromkeys(ids))
 
 

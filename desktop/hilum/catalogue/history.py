@@ -1,9 +1,9 @@
 """Every edit with its before and after: who, when, in which job; and the way back."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from datetime import date, datetime
+from datetime import datetime
 from functools import cache
 from typing import Any
 
@@ -23,8 +23,10 @@ from sqlalchemy import (
 )
 from sqlalchemy.exc import IntegrityError
 
-from hilum.catalogue import joining_records, records, season_records
+from hilum.catalogue import joining_records, records, season_records, store_records
+from hilum.catalogue.changed_air import has_ring, lots_in, places_told_of
 from hilum.catalogue.counter_records import event, hand_out, promised_return
+from hilum.catalogue.noted_values import plain, restored
 from hilum.catalogue.opening import Job
 from hilum.catalogue.records import history, movement
 from hilum.errors import KeeperError
@@ -33,7 +35,8 @@ from hilum.errors import KeeperError
 _MARKS = (
     records.hold, records.preparing_step, records.stay, records.synonym, records.dish_count, records.grow_out,
     season_records.spoon_count, season_records.season_list, season_records.season_row, season_records.regrowing,
-    promised_return,
+    promised_return, store_records.place_past, store_records.reading, store_records.store_failure,
+    store_records.store_failure_lot,
 )  # fmt: skip
 # Made on the spot beside other edits; one that something else uses by now stays.
 _NAMES = (records.variety, records.crop, records.place, records.person, records.store_place, event)
@@ -150,6 +153,10 @@ def take_back(
             )
         except IntegrityError as error:
             raise stands_on(what) from error
+    if places := places_told_of(edits):
+        if has_ring(job.connection):
+            raise stands_on(what)
+        touched |= lots_in(job.connection, places)
     job.run(update(history).where(history.c.job == old_job).values(taken_back_by=job.id))
     if edits[0].takes_back is not None:
         job.run(update(history).where(history.c.job == edits[0].takes_back).values(taken_back_by=None))
@@ -264,12 +271,12 @@ def _undo(job: Job, edit: Row[Any]) -> set[int]:
     if edit.after is None:
         if row is not None:
             raise stands_on(edit.what)
-        values = _restored(table, edit.before)
+        values = restored(table, edit.before)
         job.run(insert(table).values(**values))
         _note(job, table, edit.row_id, None, values)
     elif (
         row is None
-        or any(_plain(getattr(row, name)) != value for name, value in edit.after.items())
+        or any(plain(getattr(row, name)) != value for name, value in edit.after.items())
         or (edit.before is None and _changed_since(job, edit))
     ):
         raise stands_on(edit.what)
@@ -279,7 +286,7 @@ def _undo(job: Job, edit: Row[Any]) -> set[int]:
     elif edit.before is None:
         remove(job, table, edit.row_id)
     else:
-        change(job, table, edit.row_id, _restored(table, edit.before))
+        change(job, table, edit.row_id, restored(table, edit.before))
     if table is records.lot:
         return {edit.row_id}
     known = row._mapping if row is not None else edit.before
@@ -287,14 +294,26 @@ def _undo(job: Job, edit: Row[Any]) -> set[int]:
 
 
 def _changed_since(job: Job, edit: Row[Any]) -> bool:
-    """Say whether another job's edit of the same row is in force; one taken back is not, nor is its taking back."""
+    """Say whether another job's edit of the same row is in force, or of the place whose past the row tells."""
+    if _later(job, edit, edit.table_name, edit.row_id):
+        return True
+    if edit.table_name != store_records.place_past.name or edit.after is None:
+        return False
+    place = _later(job, edit, records.store_place.name, edit.after["store_place_id"])
+    dated = {"parent_id", "temperature_c", "humidity_percent"}
+    return any(dated & set(row.after or {}) for row in place)
+
+
+def _later(job: Job, edit: Row[Any], table: str, row_id: int) -> Sequence[Row[Any]]:
+    """Give later edits of a row that are in force; one taken back is not, nor is its taking back."""
     later = (
-        select(history.c.id)
-        .where(history.c.table_name == edit.table_name, history.c.row_id == edit.row_id)
-        .where(history.c.id > edit.id, history.c.job != edit.job)
+        select(history.c.after)
+        .where(history.c.table_name == table, history.c.row_id == row_id)
+        .where(history.c.id > edit.id, history.c.job.not_in((edit.job, job.id)))
         .where(history.c.taken_back_by.is_(None), history.c.takes_back.is_(None))
     )
-    return job.run(later.limit(1)).first() is not None
+    found: Sequence[Row[Any]] = job.run(later).all()
+    return found
 
 
 def stands_on(what: str, later: str = "") -> KeeperError:
@@ -363,8 +382,8 @@ def _note(
             "person_id": job.person_id,
             "table_name": table.name,
             "row_id": row_id,
-            "before": None if before is None else {name: _plain(value) for name, value in before.items()},
-            "after": None if after is None else {name: _plain(value) for name, value in after.items()},
+            "before": None if before is None else {name: plain(value) for name, value in before.items()},
+            "after": None if after is None else {name: plain(value) for name, value in after.items()},
             "takes_back": job.takes_back,
         },
     )
@@ -373,17 +392,3 @@ def _note(
 @cache
 def _noting() -> Any:
     return insert(history)
-
-
-def _plain(value: Any) -> Any:
-    return value.isoformat() if isinstance(value, date) else value
-
-
-def _restored(table: Table, values: Mapping[str, Any]) -> dict[str, Any]:
-    """Turn a note back into a row's values: dates stand in it as text."""
-    restored: dict[str, Any] = {}
-    for name, value in values.items():
-        kind = table.c[name].type.python_type
-        is_day = isinstance(value, str) and issubclass(kind, date)
-        restored[name] = kind.fromisoformat(value) if is_day else value
-    return restored

@@ -10,7 +10,8 @@ from sqlalchemy import (
     UniqueConstraint,
 )
 
-from hilum.catalogue.records import UNITS, metadata, one_of
+from hilum.catalogue.records import UNITS
+from hilum.catalogue.schema import metadata, one_of
 
 lot_component = Table(
     "lot_component",

@@ -11,7 +11,6 @@ from sqlalchemy import (
     ForeignKey,
     Index,
     Integer,
-    MetaData,
     String,
     Table,
     Text,
@@ -19,16 +18,10 @@ from sqlalchemy import (
     text,
 )
 
-# Unnamed constraints cannot be changed later on SQLite: https://alembic.sqlalchemy.org/en/latest/naming.html
-metadata = MetaData(
-    naming_convention={
-        "ix": "ix_%(table_name)s_%(column_0_N_name)s",
-        "uq": "uq_%(table_name)s_%(column_0_N_name)s",
-        "ck": "ck_%(table_name)s_%(constraint_name)s",
-        "fk": "fk_%(table_name)s_%(column_0_N_name)s",
-        "pk": "pk_%(table_name)s",
-    }
-)
+# The tables of the store through time belong to the same metadata, and are loaded with these.
+from hilum.catalogue import store_records as store_records  # noqa: PLC0414
+from hilum.catalogue.schema import metadata as metadata  # noqa: PLC0414
+from hilum.catalogue.schema import one_of
 
 MOVEMENT_KINDS = (
     "received", "cleaned", "test", "packed", "handed out", "sown", "returned", "stocktake", "discarded",
@@ -42,12 +35,6 @@ GROW_OUT_RESULTS = ("seen true", "not true", "not clear")
 # How a lot was made of others, and by what the seed left them: one variety poured together, or several kept apart.
 BULKED, MIXED = "bulked", "mixed"
 PLACE_KINDS = ("room", "freezer", "fridge", "shelf", "box", "slot")
-
-
-def one_of(column: str, words: tuple[str, ...]) -> CheckConstraint:
-    """Give the check that a column holds one of some words."""
-    listed = ", ".join(f"'{word}'" for word in words)
-    return CheckConstraint(f"{column} IN ({listed})", name=f"{column}_known")
 
 
 setting = Table(
@@ -333,6 +320,8 @@ stay = Table(
     Column("until_on", Date),
     Column("container", Text, nullable=False, server_default=""),
     Column("airtight", Boolean),
+    # What the empty container weighs, so that a jar can be weighed closed at a stocktake.
+    Column("tare_mg", Integer),
     CheckConstraint("until_on IS NULL OR until_on >= from_on", name="until_after_from"),
 )
 

@@ -14,7 +14,7 @@ from sqlalchemy import (
     text,
 )
 
-from hilum.catalogue.records import metadata, one_of
+from hilum.catalogue.schema import metadata, one_of
 
 REGROWING_STATES = ("planned", "sown", "selected", "harvested", "given up")
 

@@ -24,6 +24,7 @@ RESULTS = (
     Column("How", 28),
 )
 STAYS = (Column("From", 10), Column("Until", 10), Column("Place", 48), Column("Container", 24))
+FAILURES = (Column("From", 10), Column("Until", 10), Column("What", 30), Column("Note", 42))
 PACKETS = (
     Column("Packed", 10),
     Column("Packets", 7, True),
@@ -61,6 +62,11 @@ def whole_document(story: "LotStory", forecast: dict[str, Any]) -> dict[str, Any
             {"place": each.path, "from_on": day(each.from_on), "until_on": day(each.until_on),
              "temperature_c": each.temperature_c, "container": each.container or None, "airtight": each.airtight}
             for each in story.stays
+        ],
+        "failures": [
+            {"kind": each.kind, "from_on": day(each.from_on), "until_on": day(each.until_on),
+             "temperature_c": each.temperature_c, "note": each.note}
+            for each in story.failures
         ],
         "parents": list(story.parents),
         "children": list(story.children),
@@ -153,6 +159,7 @@ def whole_lines(story: "LotStory") -> list[str]:
         ("Preparing", _steps(story)),
         ("Packets", _packets(story)),
         ("Store", _stays(story)),
+        ("Failures of the store", _failures(story)),
     ):
         if block:
             lines += ["", title, *block]
@@ -252,6 +259,19 @@ def _stays(story: "LotStory") -> list[str]:
         (day(each.from_on) or "", day(each.until_on) or "", each.path, each.container) for each in story.stays
     ]
     return table(STAYS, rows)
+
+
+def _failures(story: "LotStory") -> list[str]:
+    rows = [
+        (
+            day(each.from_on) or "",
+            day(each.until_on) or "",
+            each.kind if each.temperature_c is None else f"{each.kind}, reached {each.temperature_c:g} °C",
+            each.note,
+        )
+        for each in story.failures
+    ]
+    return table(FAILURES, rows)
 
 
 def _steps(story: "LotStory") -> list[str]:

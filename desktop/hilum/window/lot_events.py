@@ -33,6 +33,7 @@ class LifeEvent:
 def events_of(story: LotStory) -> tuple[LifeEvent, ...]:
     """Give everything dated in a lot's story, oldest first."""
     found = [*_stays(story), *_germination(story), *_steps(story), *_movements(story), *_holds(story)]
+    found += _failures(story)
     found += [*_grow_outs(story), *_edits(story)]
     return tuple(sorted(found, key=lambda event: event.on))
 
@@ -139,6 +140,19 @@ def _holds(story: LotStory) -> list[LifeEvent]:
             events.append(
                 LifeEvent(hold.lifted_on, STEPS, "Hold lifted", hold.lifted_why, "lifted", tone="good")
             )
+    return events
+
+
+def _failures(story: LotStory) -> list[LifeEvent]:
+    events = []
+    for each in story.failures:
+        reached = "" if each.temperature_c is None else f", reached {each.temperature_c:g} °C"
+        until = "" if each.until_on == each.from_on else f", until {each.until_on.isoformat()}"
+        note = f", {each.note}" if each.note else ""
+        words = f"{each.kind}{reached}{until}{note}"
+        events.append(
+            LifeEvent(each.from_on, STORE, "Failure of the store", words, each.kind, each.until_on, "bad")
+        )
     return events
 
 

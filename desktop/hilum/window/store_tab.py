@@ -107,9 +107,10 @@ class PlaceDialog(WorkDialog):
                 self.notice.show_bad("The store place has no name.")
                 return
             changes = {name: value for name, value in values.items() if value != getattr(self._place, name)}
-            done = self.work.attempt(
+            changed = self.work.attempt(
                 change_store_place, catalogue, self._place.id, changes, on=self.work.today()
             )
+            done = changed.place if changed is not None else None
         if done is not None:
             self.accept()
             self.work.changes.tell(f"Store place {done.path}.")
