@@ -1,14 +1,15 @@
 """Measure how many codes of a photographed sheet are read, by dots a module, and how long it takes.
 
-Run from the root of the project: PYTHONPATH=desktop:. python packaging/bench_photo.py
+Run from the root of the project: python packaging/bench_photo.py
 """
 
+import sys
 import tempfile
 import time
 from pathlib import Path
 
-from hilum.labels.photo import read_photo
-from tests.support.photos import Shot, numbers, photograph, sheet
+ROOT = Path(__file__).resolve().parents[1]
+sys.path[:0] = [str(ROOT / "desktop"), str(ROOT)]
 
 SIZES = (6.0, 4.0, 3.0, 2.0, 1.5)
 # An even picture, and one taken in a hurry under one lamp.
@@ -18,6 +19,9 @@ HURRIED = {"tilt": 0.15, "turn_degrees": 14.0, "blur_modules": 0.3, "noise": 14.
 
 def main() -> None:
     """Print one line a size: codes there, read in a calm and in a hurried picture, seconds for each."""
+    from hilum.labels.photo import read_photo
+    from tests.support.photos import Shot, numbers, photograph, sheet
+
     lots = numbers(24)
     pdf = sheet(lots)
     print("dots a module | codes | read, calm | s | read, hurried | s | dots of the picture")

@@ -122,6 +122,7 @@ def test_dishes_laid_before_they_had_days_go_by_their_test(file_catalogue: Catal
             ("germination_test", ("group_seeds", "bar_percent", "bar_counts_hard", "bar_words")),
             ("dish", ("laid_on", "first_count_on", "final_count_on")),
             ("stay", ("tare_mg",)),
+            ("store_place", ("closed_on",)),
         ):
             for column in columns:
                 connection.execute(text(f"ALTER TABLE {table} DROP COLUMN {column}"))

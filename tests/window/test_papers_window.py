@@ -7,7 +7,7 @@ from hilum.benches import print_book, store, testing
 from hilum.window.germination_page import GerminationPage
 from hilum.window.lots_tab import LotsTab
 from hilum.window.paper_dialog import PaperDialog, open_lots_paper
-from hilum.window.store_tab import StoreTab
+from hilum.window.store_page import StorePage
 from tests.support.answers import Answers
 from tests.support.keeper import Keeper
 from tests.support.paper import MeasuringPaper, sheets_of
@@ -44,17 +44,17 @@ def test_a_place_is_counted_with_all_that_lies_in_it(qtbot, work_day, lots):
     store.add_store_place(work_day.catalogue, name="Shelf", kind="shelf")
     for name, place in (("Candlewick", box), ("Grey Ferryman", room)):
         store.move_lot(work_day.catalogue, lots[name], place.id, on=work_day.today())
-    page = StoreTab(work_day, Answers())
+    page = StorePage(work_day, Answers())
     keeper = Keeper(qtbot, page)
     said = []
     page.said.connect(lambda kind, words: said.append(words))
     page.refresh()
     keeper.picks("Shelf")
-    [action] = [each for each in page._papers.menu().actions() if "Stocktake" in each.text()]
+    [action] = [each for each in page.papers.menu().actions() if "Stocktake" in each.text()]
     action.trigger()
     assert said == ["No lot lies in Shelf."]
     keeper.picks("Cold room")
-    dialog = chooses_paper(qtbot, page, page._papers, "Stocktake sheet…")
+    dialog = chooses_paper(qtbot, page, page.papers, "Stocktake sheet…")
     keeper.waits_to_see("2 codes, all read back", MADE_MS)
     [sheet] = sheets_of(dialog.sheets._job.pdf, 300)
     assert set(sheet.codes) == {lots["Candlewick"], lots["Grey Ferryman"]}

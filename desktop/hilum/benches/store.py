@@ -26,9 +26,11 @@ __all__ = [
     "add_slots",
     "add_store_place",
     "change_store_place",
+    "close_store_place",
     "move_lot",
     "move_lots",
     "move_place",
+    "open_store_place",
     "place_history",
     "store_places",
 ]
@@ -47,10 +49,11 @@ class PlaceChanged:
     due_changed: int
 
 
-def store_places(catalogue: Catalogue) -> tuple[StorePlaceLine, ...]:
-    """Give every store place, sorted by its whole path."""
+def store_places(catalogue: Catalogue, *, with_closed: bool = False) -> tuple[StorePlaceLine, ...]:
+    """Give the store places in use, sorted by their whole paths; closed ones only where asked for."""
     with catalogue.look() as connection:
-        return places.store_places(connection)
+        lines = places.store_places(connection)
+    return lines if with_closed else tuple(line for line in lines if line.closed_on is None)
 
 
 def add_store_place(
@@ -70,6 +73,8 @@ def add_store_place(
     if not name:
         raise BadInput("The store place has no name.")
     with catalogue.job(f"make store place {name}") as job:
+        if parent_id is not None:
+            refuse_closed(place_of_id(job, parent_id))
         _refuse_taken(job, name, parent_id, None)
         new_id = places.add_store_place(
             job,
@@ -92,7 +97,7 @@ def add_slots(
     if not (1 <= rows <= 26 and 1 <= columns <= 50):
         raise BadInput("A box is divided into 1 to 26 rows and 1 to 50 columns of slots.")
     with catalogue.job("divide a store place into slots") as job:
-        place_of_id(job, store_place_id)
+        refuse_closed(place_of_id(job, store_place_id))
         made = []
         for row in range(rows):
             for column in range(columns):
@@ -139,8 +144,9 @@ def move_place(catalogue: Catalogue, store_place_id: int, parent_id: int | None,
     """
     with catalogue.job("move a store place") as job:
         line = place_of_id(job, store_place_id)
+        refuse_closed(line)
         if parent_id is not None:
-            place_of_id(job, parent_id)
+            refuse_closed(place_of_id(job, parent_id))
         if parent_id == line.parent_id:
             raise BadInput(f"{line.name} already lies there. Choose another place.")
         _refuse_taken(job, line.name, parent_id, store_place_id)
@@ -160,6 +166,41 @@ def _changed(
     _refuse_wet_in(job, lying, before, after, on)
     moved = recompute(job, lots_ever_at(job.connection, [store_place_id]))
     return PlaceChanged(place_of_id(job, store_place_id), len(lying), moved)
+
+
+def close_store_place(catalogue: Catalogue, store_place_id: int, *, on: date) -> StorePlaceLine:
+    """Use a place no more, nor the places in it; refused while a lot lies there. What lay in it is still told."""
+    with catalogue.job("close a store place") as job:
+        line = place_of_id(job, store_place_id)
+        refuse_closed(line)
+        inside = sorted(read_store_tree(job.connection).inside(store_place_id, date.max))
+        if lying := places.lots_at(job.connection, inside):
+            raise BadInput(
+                f"{counted_lots(len(lying))} in {line.path}. Move what lies there elsewhere, then close it."
+            )
+        for each in inside:
+            if place_of_id(job, each).closed_on is None:
+                places.change_store_place(job, each, {"closed_on": on}, on=None)
+        return place_of_id(job, store_place_id)
+
+
+def open_store_place(catalogue: Catalogue, store_place_id: int) -> StorePlaceLine:
+    """Use a closed place again, with the places that it lies in and those that were closed with it."""
+    with catalogue.job("use a store place again") as job:
+        line = place_of_id(job, store_place_id)
+        if line.closed_on is None:
+            raise BadInput(f"{line.path} is in use.")
+        _refuse_taken(job, line.name, line.parent_id, store_place_id)
+        tree = read_store_tree(job.connection)
+        inner = {
+            each
+            for each in tree.inside(store_place_id, date.max)
+            if place_of_id(job, each).closed_on == line.closed_on
+        }
+        around = {each for each, _ in tree.chain(store_place_id, date.max).spells}
+        for each in sorted(inner | around):
+            places.change_store_place(job, each, {"closed_on": None}, on=None)
+        return place_of_id(job, store_place_id)
 
 
 def place_history(catalogue: Catalogue, store_place_id: int) -> tuple[PastLine, ...]:
@@ -205,7 +246,7 @@ def _moved(
     job: Job, typed: str, store_place_id: int, on: date, container: str, airtight: bool | None
 ) -> LotView:
     lot_id = resolve_lot(job.connection, typed)
-    place_of_id(job, store_place_id)
+    refuse_closed(place_of_id(job, store_place_id))
     tree = read_store_tree(job.connection)
     refuse_wet(job, tree, lot_id, store_place_id, on)
     carry_stay(job, lot_id, store_place_id, on, container, airtight)
@@ -268,8 +309,26 @@ def freezing_doubt(job: Job, lot_id: int, temperature_c: float | None, on: date)
 
 def _refuse_taken(job: Job, name: str, parent_id: int | None, own_id: int | None) -> None:
     for line in places.store_places(job.connection):
-        if line.id != own_id and line.parent_id == parent_id and line.name.casefold() == name.casefold():
+        if (
+            line.closed_on is None
+            and line.id != own_id
+            and line.parent_id == parent_id
+            and line.name.casefold() == name.casefold()
+        ):
             raise BadInput(f"There is a store place “{line.path}” already. Give it another name.")
+
+
+def refuse_closed(line: StorePlaceLine) -> None:
+    """Refuse to use a place that was closed."""
+    if line.closed_on is not None:
+        raise BadInput(
+            f"{line.path} was closed on {line.closed_on.isoformat()}. Choose another place, or use it again first."
+        )
+
+
+def counted_lots(count: int) -> str:
+    """Say how many lots lie somewhere, with the verb."""
+    return "One lot lies" if count == 1 else f"{count} lots lie"
 
 
 def place_of_id(job: Job, store_place_id: int) -> StorePlaceLine:

@@ -1,5 +1,6 @@
 """Lists of lots: by words, crop, year, place, state or due date, sorted, with their total."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
@@ -118,6 +119,19 @@ def one_lot(connection: Connection, lot_id: int) -> LotLine:
     [row] = connection.execute(_one_line(), {"wanted_id": lot_id}).all()
     line = LotLine(*row)
     return replace(line, grower=None) if hides_people(connection) else line
+
+
+# More ids than this would not fit into one statement on SQLite.
+_AT_ONCE = 5_000
+
+
+def lots_of_ids(connection: Connection, lot_ids: Iterable[int]) -> dict[int, LotLine]:
+    """Give many lots at once, by their ids."""
+    ids, found = sorted(lot_ids), dict[int, LotLine]()
+    for start in range(0, len(ids), _AT_ONCE):
+        lines = read_lines(connection, lot_lines().where(lot.c.id.in_(ids[start : start + _AT_ONCE])))
+        found.update((line.id, line) for line in lines)
+    return found
 
 
 @cache

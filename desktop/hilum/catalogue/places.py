@@ -33,6 +33,7 @@ class StorePlaceLine:
     temperature_c: float | None
     humidity_percent: float | None
     note: str
+    closed_on: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +64,7 @@ def store_places(connection: Connection) -> tuple[StorePlaceLine, ...]:
             row.temperature_c,
             row.humidity_percent,
             row.note,
+            row.closed_on,
         )
         for row in rows.values()
     ]
@@ -142,3 +144,39 @@ def place_of_lot(connection: Connection, lot_id: int) -> int | None:
         select(stay.c.store_place_id).where(stay.c.lot_id == lot_id).where(stay.c.until_on.is_(None))
     ).scalar()
     return found
+
+
+@dataclass(frozen=True, slots=True)
+class OpenStay:
+    """Where one lot lies now: since when, and in what."""
+
+    lot_id: int
+    store_place_id: int
+    from_on: date
+    container: str
+    airtight: bool | None
+
+
+def open_stays(connection: Connection, store_place_ids: Iterable[int], limit: int) -> tuple[OpenStay, ...]:
+    """Give where each lot lies that lies in any of some store places now, at most so many of them."""
+    ids, found = sorted(store_place_ids), list[OpenStay]()
+    for start in range(0, len(ids), _AT_ONCE):
+        rows = connection.execute(
+            select(stay.c.lot_id, stay.c.store_place_id, stay.c.from_on, stay.c.container, stay.c.airtight)
+            .where(stay.c.store_place_id.in_(ids[start : start + _AT_ONCE]))
+            .where(stay.c.until_on.is_(None))
+            .order_by(stay.c.lot_id)
+            .limit(limit - len(found))
+        )
+        found += [OpenStay(*row) for row in rows]
+    return tuple(found)
+
+
+def lots_by_place(connection: Connection) -> dict[int, int]:
+    """Give how many lots lie in each place itself now, without those in the places in it."""
+    rows = connection.execute(
+        select(stay.c.store_place_id, func.count())
+        .where(stay.c.until_on.is_(None))
+        .group_by(stay.c.store_place_id)
+    )
+    return {row[0]: int(row[1]) for row in rows}

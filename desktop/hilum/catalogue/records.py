@@ -117,6 +117,8 @@ store_place = Table(
     Column("temperature_c", Float),
     Column("humidity_percent", Float),
     Column("note", Text, nullable=False, server_default=""),
+    # A place that is used no more; what lay in it is still told of it.
+    Column("closed_on", Date),
     one_of("kind", PLACE_KINDS),
     CheckConstraint("humidity_percent BETWEEN 0 AND 100", name="humidity_percent_range"),
     CheckConstraint("temperature_c BETWEEN -200 AND 80", name="temperature_c_range"),

@@ -102,6 +102,8 @@ stocktake_line = Table(
     # As it was read; a code that is no lot of this catalogue has no lot.
     Column("code", Text, nullable=False),
     Column("lot_id", ForeignKey("lot.id"), index=True),
+    # Where it was seen: the counted place, or one in it.
+    Column("store_place_id", ForeignKey("store_place.id"), nullable=False),
     Column("seen_by", String(10), nullable=False),
     Column("gross_mg", Integer),
     Column("tare_mg", Integer),

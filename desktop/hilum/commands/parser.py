@@ -109,7 +109,9 @@ def _verb_modules() -> tuple[Any, ...]:
         reckon,
         regrowing,
         season,
+        stocktake,
         store,
+        store_air,
     )
 
     return (
@@ -129,6 +131,8 @@ def _verb_modules() -> tuple[Any, ...]:
         regrowing,
         holds,
         store,
+        store_air,
+        stocktake,
         day,
         forecast,
         reckon,

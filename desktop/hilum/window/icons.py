@@ -112,6 +112,22 @@ def _regrowing() -> QPainterPath:
     return path
 
 
+def _store() -> QPainterPath:
+    path = QPainterPath()
+    path.moveTo(3, 4)
+    path.lineTo(3, 21)
+    path.moveTo(21, 4)
+    path.lineTo(21, 21)
+    for height in (11.5, 20):
+        path.moveTo(3, height)
+        path.lineTo(21, height)
+    for left, foot in ((6, 11.5), (13, 11.5), (9.5, 20)):
+        path.addRoundedRect(QRectF(left, foot - 5.5, 4.5, 5.5), 1, 1)
+        path.moveTo(left + 1, foot - 7)
+        path.lineTo(left + 3.5, foot - 7)
+    return path
+
+
 def _reckoner() -> QPainterPath:
     path = QPainterPath()
     path.moveTo(4, 3)
@@ -136,6 +152,7 @@ SIGNS: dict[str, Callable[[], QPainterPath]] = {
     "Testing": _testing,
     "Packing": _packing,
     "Counter": _counter,
+    "Store": _store,
     "Regrowing": _regrowing,
     "Reckoner": _reckoner,
 }

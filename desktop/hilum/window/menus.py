@@ -6,7 +6,7 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
-from hilum.window.rail import Bench
+from hilum.window.rail import Bench, bench_key
 from hilum.window.theme import MODES, Mode
 
 MODE_WORDS: dict[Mode, str] = {
@@ -81,9 +81,8 @@ class Menus(QObject):
     def _fill_benches(self, benches: Sequence[Bench]) -> None:
         menu = self._bar.addMenu("Benches")
         for place, bench in enumerate(benches, start=1):
-            action = self._add(
-                menu, f"&{place} {bench.title}", self._on_bench, f"Ctrl+{place}", f"Alt+{place}"
-            )
+            key = bench_key(place)
+            action = self._add(menu, f"&{key} {bench.title}", self._on_bench, f"Ctrl+{key}", f"Alt+{key}")
             action.setData(bench.title)
             self._of_catalogue.append(action)
 

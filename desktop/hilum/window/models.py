@@ -214,7 +214,7 @@ class RowsTable(QTableView):
         before = self.rows_model.rowCount()
         self.rows_model.set_rows(rows)
         self.setAccessibleDescription("" if rows else self._empty_words)
-        if rows and not before:
+        if (rows and not before) or not self._natural:
             self.fit_columns()
 
     def fit_columns(self) -> None:
@@ -250,7 +250,11 @@ class RowsTable(QTableView):
         self._sharing = False
 
     def _least_widths(self, room: int) -> dict[int, int]:
-        least = {c: min(self._natural[c], self.rows_model.columns[c].least_px) for c in self._natural}
+        # Cells may be cut, a heading not: it says what the column is.
+        columns = self.rows_model.columns
+        least = {
+            c: min(self._natural[c], max(columns[c].least_px, self._heading_px(c))) for c in self._natural
+        }
         # The first column says which row it is: it is cut off last.
         least[0] = min(self._natural[0], room * 2 // 3)
         return least

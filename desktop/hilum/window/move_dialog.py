@@ -54,7 +54,7 @@ class MoveDialog(WorkDialog):
         form_row(self.form, "&On", self._day)
         if not self._place.count():
             self.go.setEnabled(False)
-            self.notice.show_warn("There is no store place yet. Make one under “Store places” first.")
+            self.notice.show_warn("There is no store place yet. Make one at the Store first.")
 
     def on_go(self) -> None:
         """Move the lots; those still in the field were not moved."""

@@ -35,6 +35,8 @@ def form_row(layout: QLayout, words: str, editor: QWidget) -> QLabel:
     """Add a labelled field to a form, grid or box; the label's & key leads to the field."""
     label = QLabel(words)
     label.setBuddy(editor)
+    # The last letter of a label as wide as its column would be cut by the width of its own edge.
+    label.setContentsMargins(0, 0, 3, 0)
     if isinstance(layout, QFormLayout):
         layout.addRow(label, editor)
     elif isinstance(layout, QGridLayout):

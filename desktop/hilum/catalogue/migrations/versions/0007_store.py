@@ -10,6 +10,7 @@ down_revision = "0006"
 def upgrade() -> None:
     """Make the tables of the store bench; a stay may know what its empty container weighs."""
     op.add_column("stay", sa.Column("tare_mg", sa.Integer()))
+    op.add_column("store_place", sa.Column("closed_on", sa.Date()))
     _make_place_past()
     _make_reading()
     _make_store_failure()
@@ -127,6 +128,7 @@ def _make_stocktake() -> None:
         sa.Column("stocktake_id", sa.Integer(), nullable=False),
         sa.Column("code", sa.Text(), nullable=False),
         sa.Column("lot_id", sa.Integer()),
+        sa.Column("store_place_id", sa.Integer(), nullable=False),
         sa.Column("seen_by", sa.String(10), nullable=False),
         sa.Column("gross_mg", sa.Integer()),
         sa.Column("tare_mg", sa.Integer()),
@@ -139,6 +141,9 @@ def _make_stocktake() -> None:
             ["stocktake_id"], ["stocktake.id"], name=op.f("fk_stocktake_line_stocktake_id")
         ),
         sa.ForeignKeyConstraint(["lot_id"], ["lot.id"], name=op.f("fk_stocktake_line_lot_id")),
+        sa.ForeignKeyConstraint(
+            ["store_place_id"], ["store_place.id"], name=op.f("fk_stocktake_line_store_place_id")
+        ),
         sa.PrimaryKeyConstraint("id", name=op.f("pk_stocktake_line")),
         sa.UniqueConstraint("stocktake_id", "code", name=op.f("uq_stocktake_line_stocktake_id_code")),
     )
