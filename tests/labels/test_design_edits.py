@@ -150,6 +150,14 @@ def test_any_edits_give_designs_that_read_as_written_and_draw_nothing_twice(
                 assert not any(place.overlaps(other) for other in boxes[number + 1 :])
 
 
+def test_a_code_that_was_taken_away_is_not_moved() -> None:
+    """Not either where the label that is looked at is made by another layout, which still has one."""
+    on = edits.removed(laid("jar", 1), "code")
+    for change in (moves.moved, moves.sized):
+        with pytest.raises(DesignError, match="This layout has no code"):
+            change(on, "code", 1.0, 1.0, tried(on))
+
+
 def test_a_box_lands_where_it_is_put() -> None:
     """Three millimetres down from a height between two lines of the grid: on the grid, and so on every label."""
     on = laid()

@@ -279,24 +279,6 @@ def test_a_variety_is_renamed_and_the_old_name_kept(
     assert (line.name, line.synonyms) == ("Gray Ferryman", ("Grey Ferryman",))
 
 
-def test_store_places_are_made_inside_each_other(qtbot: Any, page: CataloguePage, work_day: WorkDay):
-    """A room, then a shelf in it; the tree shows both and the path names both."""
-    keeper = Keeper(qtbot, page)
-    page._tabs.setCurrentWidget(page.store)
-    keeper.presses("Add a place…")
-    keeper.types("Name", "Cold room")
-    keeper.types("Temperature", "4,5")
-    keeper.presses("Make it")
-    page.store.tree.setCurrentItem(page.store.tree.topLevelItem(0))
-    keeper.presses("Add a place…")
-    keeper.types("Name", "Shelf 1")
-    keeper.chooses("Kind", "shelf")
-    keeper.presses("Make it")
-    paths = [line.path for line in store.store_places(work_day.catalogue)]
-    assert paths == ["Cold room", "Cold room / Shelf 1"]
-    assert keeper.sees("4.5 °C")
-
-
 def test_growers_lead_to_their_lots(qtbot: Any, page: CataloguePage):
     """From a name to what that person grew."""
     keeper = Keeper(qtbot, page)

@@ -12,7 +12,7 @@ from typing import Any
 
 from hilum.labels.design_edits import OnTable
 from hilum.labels.design_files import LEAST_BOX_MM, LEAST_CODE_MM
-from hilum.labels.design_values import TextBox
+from hilum.labels.design_values import CodeCorner, TextBox
 from hilum.labels.errors import DesignError
 from hilum.labels.geometry import TOLERANCE_MM, Box
 from hilum.labels.trying import CODE, TriedLabel
@@ -33,6 +33,13 @@ def _ground(name: str, tried: TriedLabel) -> Box:
             f"“{name}” has nothing to show on label {tried.key}. Move it on one of the other labels, or type its place."
         )
     return grounds[name]
+
+
+def _code_of(on: OnTable) -> CodeCorner:
+    """Give the layout's code; the label that is looked at may be made by another layout, which has one."""
+    if on.layout.code is None:
+        raise DesignError("This layout has no code. Put one onto it first.")
+    return on.layout.code
 
 
 def moved(on: OnTable, name: str, right_mm: float, down_mm: float, tried: TriedLabel) -> OnTable:
@@ -180,8 +187,7 @@ def _corner_moved(on: OnTable, name: str, wanted: Box, tried: TriedLabel) -> OnT
         "from_edge_mm": round(from_edge_mm, 2),
     }
     if name == CODE:
-        assert on.layout.code is not None
-        return on.with_layout(code=replace(on.layout.code, **changes))
+        return on.with_layout(code=replace(_code_of(on), **changes))
     return on.with_block(name, **changes)
 
 
@@ -189,8 +195,7 @@ def sized(on: OnTable, name: str, wider_mm: float, taller_mm: float, tried: Trie
     """Make something wider and taller by so much; a box of words as wide as the label takes all there is."""
     ground = _ground(name, tried)
     if name == CODE:
-        code = on.layout.code
-        assert code is not None
+        code = _code_of(on)
         by_mm = wider_mm if abs(wider_mm) >= abs(taller_mm) else taller_mm
         return on.with_layout(code=replace(code, room_mm=max(LEAST_CODE_MM, on_grid(code.room_mm + by_mm))))
     block = on.block(name)
