@@ -87,6 +87,22 @@ app.MainWindow = Watched
 app.run_window(sys.argv[1])
 """
 
+ROWS = """
+import os, sys, time
+begun = time.perf_counter()
+from hilum.window import app, shell
+
+class Watched(shell.MainWindow):
+    def show_glance(self, seen):
+        super().show_glance(seen)
+        self.repaint()
+        print(time.perf_counter() - begun, flush=True)
+        os._exit(0)
+
+app.MainWindow = Watched
+app.run_window(sys.argv[1])
+"""
+
 DEMO = """
 import sys
 from datetime import datetime
@@ -131,7 +147,12 @@ def main() -> int:
         catalogue = chosen.catalogue or home / "demo.hilum"
         if chosen.catalogue is None:
             seconds(DEMO, catalogue, home)
-        kinds = {"bare PySide6 window": BARE, "first paint": PAINT, "day sheet shown": PAGE}
+        kinds = {
+            "bare PySide6 window": BARE,
+            "first paint": PAINT,
+            "first lots shown": ROWS,
+            "day sheet whole": PAGE,
+        }
         found: dict[str, list[float]] = {name: [] for name in kinds}
         for script in kinds.values():
             seconds(script, catalogue, home)

@@ -148,6 +148,7 @@ def _stays(
         moisture_percent_wb=np.where(is_read, balanced, np.nan),
         humidity_percent=np.where(in_air, humidity, np.nan),
         airtight=is_read,
+        came_day=np.stack([began, moved], axis=1),
     )
     if not misfit.moisture_off:
         return told, told

@@ -5,8 +5,7 @@ from datetime import date
 import pytest
 
 from hilum.benches import day_sheet, keeping, lots, preparing, reference
-from hilum.benches.lots import LotFilter
-from hilum.catalogue.history import EditedMeanwhile
+from hilum.benches.lots import EditedMeanwhile, LotFilter
 from hilum.errors import BadInput, KeeperError
 from tests.benches.conftest import FOXGLOVE, LEEK, ONION, RADISH, SQUASH, TODAY, clock, take_in
 
@@ -58,10 +57,10 @@ def test_a_change_is_kept_with_its_before_and_can_be_taken_back_later(catalogue,
 def test_two_desks_do_not_overwrite_each_other(catalogue):
     """The second desk is told, and its change is not written."""
     [number] = take_in(catalogue, LEEK)
-    seen = lots.lot_view(catalogue, number).line.version
-    lots.change_lot(catalogue, number, {"notes": "first"}, seen_version=seen)
+    seen = lots.lot_story(catalogue, number).written
+    lots.change_lot(catalogue, number, {"notes": "first"}, seen=seen)
     with pytest.raises(EditedMeanwhile, match="changed at another desk"):
-        lots.change_lot(catalogue, number, {"notes": "second"}, seen_version=seen)
+        lots.change_lot(catalogue, number, {"notes": "second"}, seen=seen)
     assert lots.lot_story(catalogue, number).notes == "first"
 
 

@@ -1,16 +1,20 @@
 """Catalogues and lots for tests, each with defaults that a test overrides where it matters."""
 
+import gzip
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
+from pathlib import Path
 from typing import Any
 
+import psycopg
 from sqlalchemy import select
 
 from hilum.catalogue import crops, names
 from hilum.catalogue.lots import NewLot, NumberGiver, add_lot, refresh_find_text
 from hilum.catalogue.opening import Catalogue, Job
 from hilum.catalogue.records import lot
+from tests.support.servers import for_psycopg
 
 A_DAY = date(2026, 11, 25)
 
@@ -64,3 +68,15 @@ def in_threads(jobs: "list[Callable[[], Any]]") -> list[Any]:
 
     with ThreadPoolExecutor(len(jobs)) as pool:
         return [run.result(timeout=120) for run in [pool.submit(job) for job in jobs]]
+
+
+STORED = Path(__file__).parents[1] / "data" / "catalogues"
+
+
+def put_stored(where: str | Path, revision: str) -> None:
+    """Put a catalogue there as it was stored at an earlier revision: a file, or the tables of a database."""
+    if isinstance(where, Path):
+        where.write_bytes(gzip.decompress((STORED / f"{revision}.hilum.gz").read_bytes()))
+        return
+    with psycopg.connect(for_psycopg(where)) as connection:
+        connection.execute((STORED / f"{revision}.sql").read_bytes())

@@ -7,6 +7,7 @@ import pytest
 from sqlalchemy import insert, text, update
 
 from hilum.catalogue.checking import check
+from hilum.catalogue.counter_records import hand_out
 from hilum.catalogue.ledger import move
 from hilum.catalogue.opening import Catalogue, Job
 from hilum.catalogue.records import dish, dish_count, germination_test, lot, packet_batch, stay, store_place
@@ -34,6 +35,7 @@ def a_sound_catalogue(catalogue: Catalogue) -> int:
             "packets_left": 9,
         }
         job.run(insert(packet_batch).values(id=3, **batch))
+        job.run(insert(hand_out).values(batch_id=3, packets=1, on_date=A_DAY, entered_at=job.at))
         move(job, lot_id, "packed", -1_500, on=A_DAY, batch_id=3)
         job.run(insert(store_place).values(id=1, kind="shelf", name="Shelf A"))
         job.run(insert(store_place).values(id=2, kind="box", name="Box 4"))
@@ -42,6 +44,13 @@ def a_sound_catalogue(catalogue: Catalogue) -> int:
         )
         job.run(insert(stay).values(lot_id=lot_id, store_place_id=2, from_on=A_DAY))
     return lot_id
+
+
+def move_batch_to(job: Job, lot_id: int) -> None:
+    """Do what the database refuses: a file whose guards were taken away is looked over all the same."""
+    guard = "no_update" if job.connection.dialect.name == "sqlite" else "no_change ON packet_batch"
+    job.run(text(f"DROP TRIGGER packet_batch_{guard}"))
+    job.run(update(packet_batch).values(lot_id=lot_id))
 
 
 def test_a_sound_catalogue_has_no_findings(catalogue: Catalogue) -> None:
@@ -78,7 +87,7 @@ def test_a_sound_catalogue_has_no_findings(catalogue: Catalogue) -> None:
             "packed 2026-11-25: no movement took the seed for the packets out of stock.",
         ),
         (
-            lambda job, at: job.run(update(packet_batch).values(lot_id=at + 1)),
+            lambda job, at: move_batch_to(job, at + 1),
             "packed 2026-11-25: the seed was taken out of another lot.",
         ),
         (

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 from sqlalchemy import Table, insert, select, update
 
-from hilum.catalogue import names, steps
-from hilum.catalogue.history import add, change, job_edits, note_movement, recent_jobs, remove, take_back
+from hilum.catalogue import names, places, steps
+from hilum.catalogue.history import add, change, job_edits, recent_jobs, remove, take_back
 from hilum.catalogue.ledger import move
 from hilum.catalogue.opening import Catalogue, open_catalogue
 from hilum.catalogue.records import (
@@ -132,7 +132,7 @@ def test_marks_made_new_are_taken_away_again(catalogue: Catalogue) -> None:
         steps.add_step(job, lot_id, "dried", A_DAY, {"evidence": "snap test", "replicates_mg": [1, 2]})
         of_variety = job.run(select(variety.c.id)).scalar_one()
         names.add_synonym(job, of_variety, "Fenland Long")
-        shelf = steps.add_store_place(job, {"kind": "shelf", "name": "A", "parent_id": None})
+        shelf = places.add_store_place(job, {"kind": "shelf", "name": "A", "parent_id": None})
         steps.begin_stay(job, lot_id, shelf, A_DAY, container="jar", airtight=True)
         job_id = job.id
     tables = (hold, preparing_step, synonym, store_place, stay)
@@ -221,28 +221,6 @@ def test_what_a_removed_row_was_is_still_in_the_lots_story(catalogue: Catalogue)
         ("test", "dish"),
         ("test", "dish_count"),
     ]
-
-
-def test_what_moved_stock_is_corrected_and_not_taken_back(catalogue: Catalogue) -> None:
-    """A lot, a test, a step that weighed: their seed was entered in the ledger, and the ledger stands."""
-    lot_id = a_lot(catalogue)
-    with catalogue.look() as connection:
-        [taken_in] = [job for job in recent_jobs(connection, 9) if job.what == "take in seed"]
-    with pytest.raises(KeeperError, match=r"“take in seed” made something new .*discard the lot, instead"):
-        undo(catalogue, taken_in.id)
-    with catalogue.job("clean lot") as job:
-        steps.add_step(job, lot_id, "cleaned", A_DAY, {"mass_mg": 19_000})
-        move(job, lot_id, "cleaned", -1_000, on=A_DAY)
-        cleaned = job.id
-    with pytest.raises(KeeperError, match=r"“clean lot” moved stock .*Correct its movement instead"):
-        undo(catalogue, cleaned)
-    with catalogue.job("hold and weigh") as job:
-        steps.add_hold(job, lot_id, "wet", A_DAY, "")
-        note_movement(job, move(job, lot_id, "stocktake", 5, on=A_DAY), lot_id)
-        weighed = job.id
-    with pytest.raises(KeeperError, match="“hold and weigh” moved stock"):
-        undo(catalogue, weighed)
-    assert len(rows_of(catalogue, hold)) == 1
 
 
 def test_there_may_be_nothing_to_take_back(catalogue: Catalogue) -> None:

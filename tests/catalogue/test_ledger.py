@@ -9,14 +9,22 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from sqlalchemy import func, insert, select, text, update
+from sqlalchemy import Table, func, insert, select, text, update
 from sqlalchemy.exc import IntegrityError
 
+from hilum.catalogue import steps
 from hilum.catalogue.checking import check
 from hilum.catalogue.ledger import StockError, correct, move
 from hilum.catalogue.opening import Catalogue, new_catalogue, open_catalogue
-from hilum.catalogue.records import lot, movement, stay, variety
+from hilum.catalogue.records import history, lot, movement, packet_batch, stay, variety
 from tests.catalogue.builders import A_DAY, TickingClock, a_lot, in_threads, stock_of
+
+
+def everything_in(catalogue: Catalogue, *tables: Table) -> list[object]:
+    with catalogue.look() as connection:
+        return [
+            tuple(row) for table in tables for row in connection.execute(select(table).order_by(table.c.id))
+        ]
 
 
 def movements_of(catalogue: Catalogue, lot_id: int) -> list[tuple[str, int | None]]:
@@ -36,27 +44,73 @@ def movements_of(catalogue: Catalogue, lot_id: int) -> list[tuple[str, int | Non
         "UPDATE movement SET why = 'mistake'",
         "DELETE FROM movement",
         "DELETE FROM history",
+        "UPDATE history SET what = 'nothing happened'",
+        "UPDATE history SET after = NULL",
+        "UPDATE history SET person_id = NULL, at = '2020-01-01 00:00:00', row_id = row_id + 1",
+        "UPDATE packet_batch SET packets = packets + 1, packets_left = packets_left + 1",
+        "UPDATE packet_batch SET seeds_per_packet = 1",
+        "DELETE FROM packet_batch",
     ],
 )
 def test_the_database_itself_keeps_the_ledger(catalogue: Catalogue, statement: str) -> None:
     """Plain SQL past the program cannot change or delete what was written, on either engine."""
     lot_id = a_lot(catalogue)
+    with catalogue.job("pack") as job:
+        batch = steps.add_batch(job, lot_id, A_DAY, packets=10, seeds_per_packet=20, fill_mg=100)
+        move(job, lot_id, "packed", -1_000, on=A_DAY, batch_id=batch)
+    before = everything_in(catalogue, movement, history, packet_batch)
     with (
-        pytest.raises(IntegrityError, match=r"never (changed or )?deleted"),
+        pytest.raises(IntegrityError, match=r"never (changed|deleted|changed or deleted)"),
         catalogue.engine.begin() as connection,
     ):
         connection.execute(text(statement))
-    assert movements_of(catalogue, lot_id) == [("received", 20_000)]
+    assert everything_in(catalogue, movement, history, packet_batch) == before
+
+
+def test_what_may_change_of_a_batch_and_an_edit_does(catalogue: Catalogue) -> None:
+    """The packets that are left, and the note that an edit was taken back, are written by the program."""
+    lot_id = a_lot(catalogue)
+    with catalogue.job("pack") as job:
+        steps.add_batch(job, lot_id, A_DAY, packets=10, seeds_per_packet=20, fill_mg=100)
+    with catalogue.job("hand out") as job:
+        job.run(update(packet_batch).values(packets_left=4))
+        job.run(update(history).values(taken_back_by="someone"))
+
+
+def test_the_database_itself_keeps_a_correction_to_its_lot(catalogue: Catalogue) -> None:
+    """A correction that points at another lot's movement is refused in plain SQL too."""
+    first, second = a_lot(catalogue), a_lot(catalogue)
+    with catalogue.look() as connection:
+        [received] = connection.execute(select(movement.c.id).where(movement.c.lot_id == first)).scalars()
+    wrong = insert(movement).values(
+        lot_id=second, kind="corrected", on_date=A_DAY, entered_at=catalogue.now(), corrects_id=received
+    )
+    with pytest.raises(IntegrityError, match="belongs to the lot"), catalogue.job("wrong") as job:
+        job.run(wrong)
 
 
 @pytest.mark.postgresql
-@pytest.mark.parametrize("table", ["movement", "history"])
+@pytest.mark.parametrize("table", ["movement", "history", "packet_batch"])
 def test_a_server_empties_no_ledger_either(postgresql_url: str, clock: TickingClock, table: str) -> None:
     """TRUNCATE passes row triggers by, so it has a guard of its own."""
     with new_catalogue(postgresql_url, clock=clock) as catalogue:
         a_lot(catalogue)
         with pytest.raises(IntegrityError, match="never"), catalogue.engine.begin() as connection:
             connection.execute(text(f"TRUNCATE {table} CASCADE"))
+
+
+@pytest.mark.parametrize("table", ["history", "packet_batch"])
+def test_nothing_is_replaced_in_what_stands(file_catalogue: Catalogue, table: str) -> None:
+    """A connection with SQLite's own defaults cannot write over an edit or a batch either."""
+    import sqlite3
+
+    lot_id = a_lot(file_catalogue)
+    with file_catalogue.job("pack") as job:
+        steps.add_batch(job, lot_id, A_DAY, packets=10, seeds_per_packet=20, fill_mg=100)
+    raw = sqlite3.connect(str(file_catalogue.file))
+    with pytest.raises(sqlite3.IntegrityError, match="is never changed"):
+        raw.execute(f"INSERT OR REPLACE INTO {table} SELECT * FROM {table}")
+    raw.close()
 
 
 def test_replacing_is_refused_without_our_settings_too(file_catalogue: Catalogue) -> None:
@@ -118,6 +172,45 @@ def test_nothing_is_drawn_from_a_lot_that_was_never_weighed(catalogue: Catalogue
         move(job, lot_id, "stocktake", 700, on=A_DAY)
     assert stock_of(catalogue, lot_id) == 700
     assert check(catalogue) == ()
+
+
+@pytest.mark.parametrize(
+    ("kind", "wrong", "right"),
+    [("sown", -5_000, -4_000), ("returned", 3_000, 8_000), ("sown", -20_000, -100)],
+)
+def test_a_correction_with_the_right_figure_enters_it_anew(
+    catalogue: Catalogue, kind: str, wrong: int, right: int
+) -> None:
+    """Three lines stand: what was wrong, its opposite, and what is right, which may be corrected again."""
+    lot_id = a_lot(catalogue)
+    with catalogue.job("move") as job:
+        slip = move(job, lot_id, kind, wrong, on=A_DAY, why="bed 4")
+    with catalogue.job("correct") as job:
+        correct(job, slip, on=date(2026, 11, 26), why="read the scale wrong", right_amount=right)
+    assert stock_of(catalogue, lot_id) == 20_000 + right
+    assert sorted(movements_of(catalogue, lot_id)[2:]) == sorted([("corrected", -wrong), (kind, right)])
+    with catalogue.look() as connection:
+        again = connection.execute(
+            select(movement.c.id).where(movement.c.kind == kind, movement.c.amount == right)
+        ).scalar_one()
+    with catalogue.job("correct") as job:
+        correct(job, again, on=A_DAY, why="and again", right_amount=wrong)
+    assert stock_of(catalogue, lot_id) == 20_000 + wrong
+    assert check(catalogue) == ()
+
+
+def test_a_receipt_is_corrected_upwards_though_seed_has_left(catalogue: Catalogue) -> None:
+    """The opposite alone would fall below nothing; with the right figure it need not."""
+    lot_id = a_lot(catalogue)
+    with catalogue.look() as connection:
+        received = connection.execute(select(movement.c.id)).scalar_one()
+    with catalogue.job("draw") as job:
+        move(job, lot_id, "sown", -15_000, on=A_DAY)
+    with catalogue.job("correct") as job:
+        correct(job, received, on=A_DAY, why="25, not 20", right_amount=25_000)
+    assert stock_of(catalogue, lot_id) == 10_000
+    with pytest.raises(StockError, match="is what the line says already"), catalogue.job("correct") as job:
+        correct(job, received + 1, on=A_DAY, why="no", right_amount=-15_000)
 
 
 def test_a_movement_is_corrected_once_and_with_a_reason(catalogue: Catalogue) -> None:

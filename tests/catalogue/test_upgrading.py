@@ -21,10 +21,12 @@ from hilum.catalogue.opening import (
     open_catalogue,
     place,
 )
+from hilum.catalogue.print_records import print_job  # noqa: F401 - its tables belong to the chain
 from hilum.catalogue.records import metadata
 from hilum.catalogue.upgrading import STEPS, newest_revision, upgrade
 from tests.catalogue.builders import TickingClock, a_lot
 
+# Tables that steps after the sixth made, those that point at others first.
 STEP = '''
 """A step made by a test."""
 import sqlalchemy as sa

@@ -12,7 +12,7 @@ from tests.commands.calling import hilum
 from tests.support.sources import HOUSE
 
 VERBS = (
-    "new intake prepare lots show draw germination labels pack backup restore check hold lift place move day "
+    "new intake prepare lots show draw lay count germination labels pack backup restore check hold lift place move day "
     "forecast reckon"
 )
 PACK = "pack LEK-25-001-S --seeds 50 --design packet -o sheet.pdf"
@@ -138,7 +138,7 @@ def test_an_abbreviated_option_is_refused():
         ("prepare LEK-25-001-S dry --evidence moisture", 2, "needs its figure in percent"),
         ("prepare LEK-25-001-S freeze --celsius -18", 2, "no evidence that the seed is dry"),
         ("prepare LEK-25-001-S freeze --celsius 4", 2, "4 °C is no freezer"),
-        ("labels --design packet --label-stock a4-3x8 -o sheet.pdf", 2, "--lots --find --due is required"),
+        ("labels --design packet --label-stock a4-3x8 -o sheet.pdf", 2, "--lots --find --due --list is required"),
         ("labels --lots , --design packet --label-stock a4-3x8 -o sheet.pdf", 2, "names no lot"),
         ("labels --find fenlok --design packet --label-stock a4-3x8 -o sheet.pdf", 2, "Did you mean: Fenlock"),
         ("labels --due --on 2020-01-01 --design packet --label-stock a4-3x8 -o sheet.pdf", 2, "No lot is due"),

@@ -26,6 +26,17 @@ def test_every_row_is_there_and_pages_are_numbered():
     assert all(f"LEK-25-{n:03d}-S" in everything for n in range(90))
 
 
+def test_long_words_under_the_title_go_on_in_the_next_line():
+    """What was left out and why is read whole, not cut off at the edge of the paper."""
+    words = "left out because of this reason, " * 12 + "the end"
+    page = PdfReader(io.BytesIO(printed_list("Lots", words, COLUMNS, [("a", "b")]))).pages[0]
+    places = []
+    page.extract_text(visitor_text=lambda text, _c, matrix, _f, _s: places.append((text, matrix[5])))
+    heights = {round(height) for text, height in places if "left out" in text or "the end" in text}
+    assert len(heights) >= 3
+    assert "the end" in page.extract_text()
+
+
 def test_marks_of_markup_are_only_text():
     """Nothing of a name is taken for a tag."""
     assert "a & b <i>c" in " ".join(made(1).pages[0].extract_text().split())

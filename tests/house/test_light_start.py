@@ -33,6 +33,14 @@ def test_the_window_opens_without_heavy_libraries(module: str):
     assert loaded_after(f"import {module}") == set()
 
 
+@pytest.mark.parametrize(
+    "module", ["hilum.benches.glance", "hilum.window.glance_page", "hilum.window.session"]
+)
+def test_the_first_rows_wait_for_no_heavy_library(module: str):
+    """The lots due are on screen before the library of the database begins to load."""
+    assert loaded_after(f"import {module}") == set()
+
+
 def test_a_heavy_library_would_be_noticed():
     """The question itself can be answered with yes."""
     assert "numpy" in loaded_after("import numpy")

@@ -149,3 +149,46 @@ def test_a_tint_is_drawn_in_black_only(tmp_path: Path) -> None:
     contents = pypdf.PdfReader(io.BytesIO(made.pdf)).pages[0].get_contents()
     assert contents is not None
     assert b"0.2 g" not in contents.get_data()
+
+
+SPACING = '[layout.spacing]\nside = "left"\nedge = "bottom"\nwidth_mm = 50\nheight_mm = 8'
+
+
+@pytest.mark.parametrize(
+    ("spacing", "length_mm", "times"), [("40", 40, 1), ("150", 37.5, 4), ("300", 300 / 7, 7)]
+)
+def test_the_gauge_of_spacing_is_as_long_as_it_says(
+    tmp_path: Path, spacing: str, length_mm: float, times: int
+) -> None:
+    """From mark to mark, measured on the drawn page at 1200 dots an inch; long ones are laid several times."""
+    made = made_with(tmp_path, SPACING, sow=".", spacing_mm=spacing)
+    dots = page_dots(made.pdf, 0, 1200)
+    per_mm = 1200 / 25.4
+    # The marks are the tallest lines of the band the gauge stands in; words stand below it.
+    top = round((50 - 2 - 6.4 + 0.4) * per_mm)
+    band = dots[top : top + round(3.2 * per_mm)] < 128
+    marks = numpy.flatnonzero(band.sum(axis=0) > 2.8 * per_mm)
+    assert (marks[-1] - marks[0]) / per_mm == pytest.approx(length_mm + 0.35, abs=0.1)
+    [page] = pypdf.PdfReader(io.BytesIO(made.pdf)).pages
+    words = f"{spacing} mm apart"
+    assert (words if times == 1 else f"{times} times this: {words}") in page.extract_text()
+
+
+def test_a_spacing_that_no_gauge_can_show_is_warned_of(tmp_path: Path) -> None:
+    """Two metres are more than twenty lengths."""
+    made = made_with(tmp_path, SPACING, sow=".", spacing_mm="2000")
+    assert [(each.box, "more than 20 lengths" in each.why) for each in made.warnings] == [("spacing", True)]
+
+
+def test_a_block_away_from_its_corner_stands_on_the_millimetre(tmp_path: Path) -> None:
+    """Words pass it on the wider side."""
+    picture = Image.new("L", (20, 20), 0)
+    picture.save(tmp_path / "dark.png")
+    block = PICTURE.format(name="dark.png") + "\nfrom_side_mm = 5\nfrom_edge_mm = 10"
+    dots = page_dots(made_with(tmp_path, block, sow="x").pdf, 0, 300)
+    per_mm = 300 / 25.4
+    dark = dots[:, round(60 * per_mm) :] < 128
+    rows, columns = numpy.flatnonzero(dark.any(axis=1)), numpy.flatnonzero(dark.any(axis=0))
+    # The label is 100 x 50 mm with a padding of 2 mm.
+    assert rows[-1] / per_mm == pytest.approx(50 - 2 - 10, abs=0.15)
+    assert columns[-1] / per_mm + 60 == pytest.approx(100 - 2 - 5, abs=0.15)

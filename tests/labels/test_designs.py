@@ -63,11 +63,11 @@ def test_a_good_file_is_read(tmp_path: Path) -> None:
     ("old", "new", "words"),
     [
         ('title = "Plain"\n', "", r"plain\.toml: title is missing; allowed: a text in quotes"),
-        ('side = "right"', 'side = "middle"', r"plain\.toml, layout 1, code: side is 'middle'; allowed: left, right"),
+        ('side = "right"', 'side = "middle"', r"plain\.toml, line 9 \(layout 1, code\): side is 'middle'; allow"),
         ("room_mm = 15", "room_mm = 5", "room_mm is 5; allowed: a number from 12.5 to 200"),
         ("room_mm = 15", "room_mm = true", "room_mm is True"),
         ("room_mm = 15", "room_mm = 17", "room_mm is 17; allowed: up to 16, which the smallest label leaves"),
-        ("size_pt = [6, 9]", "size_pt = [9, 6]", r"box 1 “lot”: size_pt is \[9, 6\]; allowed: \[smallest, largest\]"),
+        ("size_pt = [6, 9]", "size_pt = [9, 6]", r"line 15 \(layout 1, box 1 “lot”\): size_pt is \[9, 6\]; allowed"),
         ("{lot}", "{lott}", r"\{lott\} is not a field of a label. Did you mean \{lot\}\?"),
         ("{lot}", "{lot!r}", r"is not a field"),
         ("{lot}", "{lot", "cannot be read"),

@@ -27,7 +27,8 @@ def fitted(
     assert layout.code
     top_mm = 0 if layout.code.edge == "top" else area.height_mm - 12.8
     room = Room(Box(0, 0, area.width_mm, area.height_mm), Box(area.width_mm - 12.8, top_mm, 12.8, 12.8))
-    words, warnings = fit_words("L1", layout, cleaned_fields(a_label(**changes).fields), room)
+    fields = a_label(**changes).fields
+    words, warnings = fit_words("L1", layout, cleaned_fields(fields, fields), room)
     return words, warnings, room
 
 

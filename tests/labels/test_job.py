@@ -299,3 +299,16 @@ def test_the_room_has_one_door() -> None:
         "Correction", "LabelData", "LabelError", "LabelSheets", "LabelWarning", "LabelsStopped", "Proof", "Separator",
         "make_labels",
     }  # fmt: skip
+
+
+def test_all_labels_whose_words_do_not_fit_are_named_at_once() -> None:
+    """Also when they stand in different parts of the job: a keeper mends them in one go, not one a try."""
+    asked = some_labels(2_200)
+    for number in (3, 4, 2_100):
+        asked[number] = replace(
+            asked[number], fields={**asked[number].fields, "variety": "Unbreakablyoverlong" * 3}
+        )
+    with pytest.raises(LabelError) as refused:
+        make_labels([*asked, asked[3]], "packet", "a4-3x8", title="Too long")
+    assert str(refused.value).startswith("Label LEK25-0004-X: the box “variety” ")
+    assert str(refused.value).endswith("2 more labels do not fit either: LEK25-0005-X, LEK25-2101-X.")

@@ -1,17 +1,21 @@
 """Scripts: what our pages show beside what another shaping engine draws, dot by dot."""
 
+import io
 from pathlib import Path
 from typing import Any
 
 import numpy
+import pypdf
 import pytest
 from PIL import Image, ImageDraw, ImageFont, features
 
 from hilum.labels import system_fonts
+from hilum.labels.cff import character_ids
 from hilum.labels.designs import LabelDesign, read_design
 from hilum.labels.directions import in_order
-from hilum.labels.fonts import Run, face, runs_of
+from hilum.labels.fonts import Face, Run, face, runs_of
 from hilum.labels.job import LabelData, LabelSheets, make_labels
+from hilum.labels.pdf import PdfFile, shown_runs
 from hilum.labels.proof import page_dots
 from hilum.resources import resource
 
@@ -155,6 +159,44 @@ def test_fonts_of_the_system_are_found_by_file_and_by_language(tmp_path: Path) -
     )  # fmt: skip
     assert "malgun.ttf" not in {path.name for path, _ in system_fonts.found("배추", (tmp_path,))}
     assert system_fonts.found("大蒜", ()) == ()
+
+
+FEW = Path(__file__).parents[1] / "data" / "fonts" / "NotoSansCJK-few.otf"
+
+
+@pytest.mark.parametrize("text", ["練馬大根 かぶ カボチャ", "小白菜", "청상추"])
+def test_a_system_font_with_postscript_outlines_is_embedded(text: str) -> None:
+    """As most Linux systems have for Chinese, Japanese and Korean: drawn like the witness draws, and copied out."""
+    file = PdfFile("Few", "ja")
+    shown, _ = shown_runs(file, (Run(Face("System-few", FEW), text),), 24, "")
+    file.page(400, 100, [f"BT 1 0 0 1 20 40 Tm {shown} ET"])
+    pdf = file.finished()
+    font = ImageFont.truetype(str(FEW), 24 * DPI / 72)
+    picture = Image.new("L", (1700, 400), 255)
+    ImageDraw.Draw(picture).text((100, 100), text, font=font, fill=0)
+    assert likeness(ink(page_dots(pdf, 0, DPI)), ink(picture)) > 0.85
+    page = pypdf.PdfReader(io.BytesIO(pdf)).pages[0]
+    assert page.extract_text().strip() == text
+    [held] = page["/Resources"]["/Font"].values()  # type: ignore[index]
+    inner = held["/DescendantFonts"][0]
+    assert (inner["/Subtype"], "/FontFile3" in inner["/FontDescriptor"]) == ("/CIDFontType0", True)
+
+
+def test_character_ids_are_read_from_ranges_and_operands_of_every_length() -> None:
+    """A table put together by the note's own words; a font keyed by names has the numbers of its glyphs."""
+
+    def table(top: bytes, charset: bytes) -> bytes:
+        names = b"\0\1\1\1\2N"
+        tops = b"\0\1\1\1" + bytes([1 + len(top)]) + top
+        return b"\1\0\4\1" + names + tops + charset
+
+    keyed = bytes([28, 0, 1, 247, 0, 139, 12, 30])
+    real = bytes([30, 0x1E, 0x2F, 17])
+    for charset in (b"\0\0\7\1\4\1\5", b"\1\0\7\0\1\4\1", b"\2\0\7\0\0\1\4\0\1"):
+        start = 4 + 6 + 5 + len(keyed) + len(real) + 6
+        top = keyed + real + b"\x1d" + start.to_bytes(4, "big") + b"\x0f"
+        assert character_ids(table(top, charset), 4) == [0, 7, 260, 261]
+        assert character_ids(table(top[len(keyed) :], charset), 4) == range(4)
 
 
 def test_widths_are_those_of_the_font_file() -> None:

@@ -4,6 +4,8 @@ import math
 
 import pytest
 
+from hilum.labels.designs import design
+from hilum.seedlore.cautions import work_cautions
 from hilum.seedlore.conditions import lower_moisture_limit, storage_conditions
 from hilum.seedlore.constants import constants_of
 from hilum.seedlore.crops import crop
@@ -87,3 +89,16 @@ def test_an_airy_shelf_takes_lettuce_faster_by_the_sets_than_by_practice():
     found = lettuce_percent(8.0, 20.0, 5.0)
     assert min(found) < 1
     assert max(found) < 50
+
+
+def test_a_packet_says_crop_variety_year_and_place():
+    """A seed bag is labelled with species, variety, year and place grown. Common practice, no source."""
+    for name in ("packet", "packet-small"):
+        assert {"crop", "variety", "year", "place_grown"} <= set(design(name).required)
+
+
+def test_freezing_is_said_to_be_used_against_insects_and_not_to_be_sure():
+    """Some days in a freezer kill larvae, say keepers; trials differ. Common practice, no source."""
+    words = " ".join(caution.words for caution in work_cautions("freezing"))
+    assert "against insects" in words
+    assert "not sure" in words

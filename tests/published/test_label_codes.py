@@ -12,6 +12,12 @@ from hilum.labels.dots import dot_mm
 from hilum.labels.job import LabelData, make_labels
 from hilum.labels.proof import Proof
 
+KIND = "published"
+KINDS = {
+    "test_an_independent_encoder_chooses_the_same_size_and_level": "reference library",
+    "test_an_independent_decoder_reads_every_code_of_a_sheet": "reference library",
+}
+
 # Alphanumeric capacity of versions 1 to 6 at M, Q, H: ISO/IEC 18004, table of capacities; the figures below
 # were confirmed by bisection with segno 1.6.6 (each mode forced).
 CAPACITY = {

@@ -5,6 +5,13 @@ import pytest
 from hilum.labels.folding import FoldingPacket, blanks_on, folding_packet
 from hilum.labels.stocks import label_stock
 
+KIND = "published"
+KINDS = {
+    "test_blanks_fit_pages_as_reckoned_by_hand": "derived",
+    "test_the_blank_is_as_large_as_reckoned_by_hand": "derived",
+    "test_coin_envelopes_are_their_inches": "from memory",
+}
+
 
 def test_the_folded_packet_is_a_c7_envelope() -> None:
     """DIN 476-2, C series: C7 is 81 x 114 mm; and its front is the panel that stays outside."""

@@ -7,6 +7,7 @@ import pytest
 from hilum.labels.geometry import MM_PER_INCH, MM_PER_POINT
 from hilum.labels.stocks import label_stock, label_stocks
 
+KIND = "published"
 # ISO 216:2007, A series (also the legend of The Document Foundation's labels.xml measurement table).
 A4_MM = (210, 297)
 # ANSI letter, 8 1/2 × 11 inches (same legend).

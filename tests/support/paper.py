@@ -10,6 +10,7 @@ import numpy
 import pypdfium2
 import zxingcpp
 
+from hilum.labels.proof import PDFIUM
 from hilum.window.paper_printing import Paper, PaperJob, Printer
 
 MM_PER_POINT = 25.4 / 72
@@ -29,11 +30,13 @@ class Sheet:
 
 def sheets_of(pdf: bytes, dpi: int) -> tuple[Sheet, ...]:
     """Measure and read every page of a PDF with a decoder of its own."""
-    document = pypdfium2.PdfDocument(pdf)
-    try:
-        return tuple(_sheet(page, dpi) for page in document)
-    finally:
-        document.close()
+    # PDFium is not made for two threads, and the window draws its preview in one of its own.
+    with PDFIUM:
+        document = pypdfium2.PdfDocument(pdf)
+        try:
+            return tuple(_sheet(page, dpi) for page in document)
+        finally:
+            document.close()
 
 
 def _sheet(page: Any, dpi: int) -> Sheet:
@@ -71,6 +74,7 @@ class MeasuringPaper(Paper):
     there: tuple[Printer, ...] = (Printer("Bench printer", "lp", True), Printer("Roll printer", "lp"))
     refusal: Exception | None = None
     printed: list[tuple[str, PaperJob, tuple[Sheet, ...]]] = field(default_factory=list)
+    trays: list[str] = field(default_factory=list)
 
     def printers(self) -> tuple[Printer, ...]:
         """Give the printers that are not there."""
@@ -81,6 +85,7 @@ class MeasuringPaper(Paper):
         job: PaperJob,
         printer: Printer,
         *,
+        tray: str = "",
         progress: Callable[[int, int], None] | None = None,
         stop: Callable[[], bool] | None = None,
     ) -> str:
@@ -93,6 +98,7 @@ class MeasuringPaper(Paper):
             assert abs(sheet.width_mm - job.page_w_mm) < 0.1, sheet
             assert abs(sheet.height_mm - job.page_h_mm) < 0.1, sheet
         self.printed.append((printer.name, job, sheets))
+        self.trays.append(tray)
         return f"Sent to {printer.name} at 100 %."
 
 
@@ -100,7 +106,12 @@ class PrintCommand:
     """A folder with `lp` and `lpstat` of our own, written to stand first in the search path."""
 
     def __init__(
-        self, folder: Path, printers: tuple[str, ...] = ("bench",), usual: str = "", fails: str = ""
+        self,
+        folder: Path,
+        printers: tuple[str, ...] = ("bench",),
+        usual: str = "",
+        fails: str = "",
+        trays: tuple[str, ...] = (),
     ) -> None:
         self.folder = folder
         folder.mkdir(parents=True)
@@ -110,6 +121,8 @@ class PrintCommand:
             "lpstat",
             f"print({names!r} if sys.argv[1] == '-e' else {default!r})\nsys.exit({int(not printers)})",
         )
+        options = f"InputSlot/Paper source: *{' '.join(trays)}" if trays else "Duplex/Both sides: *None On"
+        self._write("lpoptions", f"print({options!r})")
         keep = (
             f"folder = {str(folder)!r}\n"
             "open(folder + '/arguments', 'w').write('\\n'.join(sys.argv[1:]))\n"

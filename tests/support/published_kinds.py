@@ -10,10 +10,12 @@ import pytest
 
 PUBLISHED, DERIVED, FROM_MEMORY = "published", "derived", "from memory"
 PRACTICE, OWN, UNMARKED = "common practice", "of our own", "not marked"
+LIBRARY = "reference library"
 WORDS = {
     PUBLISHED: "published figures (printed, with source)",
     DERIVED: "derived figures (follow from a printed formula; they check numerics, not truth)",
     FROM_MEMORY: "figures quoted from memory (paper named, not looked up)",
+    LIBRARY: "answers of an independent library (named, with its version)",
     PRACTICE: "common practice, no source",
     OWN: "of our own (the tables are whole, bad records are kept back)",
     UNMARKED: "not marked with a kind",
@@ -44,6 +46,8 @@ class KindCounter:
             kind = kind_of(item)
             if kind not in WORDS:
                 raise pytest.UsageError(f"{item.nodeid}: {kind!r} is no kind of check")
+            if kind == UNMARKED:
+                raise pytest.UsageError(f"{item.nodeid}: say in KIND or KINDS what stands behind it")
             self.kinds[item.nodeid] = kind
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:

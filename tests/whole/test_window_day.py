@@ -74,7 +74,7 @@ def test_a_list_comes_in_and_a_packet_goes_out(qtbot, answers, empty_day):
     keeper.presses("Pack")
     packing = window.current_page()
     assert isinstance(packing, PackingPage)
-    packing.paper = MeasuringPaper()
+    packing.one.paper = MeasuringPaper()
     keeper.waits_to_see("Leek “Fenlock Grey”, 2025")
     keeper.types("Seeds in each", "40")
     keeper.types("Packets", "12")
@@ -85,7 +85,7 @@ def test_a_list_comes_in_and_a_packet_goes_out(qtbot, answers, empty_day):
     keeper.presses("Print")
     keeper.waits_to_see("at 100 %.")
     keeper.presses("Close")
-    assert len(packing.paper.printed) == 1
+    assert len(packing.one.paper.printed) == 1
     [batch] = lot_story(catalogue, leek).batches
     assert (batch.packets, batch.seeds_per_packet, batch.fill_mg) == (12, 40, 100)
     assert keeping.check(catalogue).findings == ()

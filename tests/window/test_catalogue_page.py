@@ -174,7 +174,7 @@ def test_a_lot_is_held_and_the_hold_lifted_with_a_reason(
 
 
 def test_what_is_written_can_be_changed_and_taken_back(qtbot: Any, page: CataloguePage, work_day: WorkDay):
-    """A new year and place; the edit stands under Edits with before and after, and goes back from there."""
+    """A new year and place; the edit stands in the history with before and after, and goes back from there."""
     keeper = lot_page(qtbot, page)
     keeper.presses("Change…")
     keeper.types("Year", "2023")
@@ -183,8 +183,9 @@ def test_what_is_written_can_be_changed_and_taken_back(qtbot: Any, page: Catalog
     assert keeper.sees("Leek “Grey Ferryman”, 2023")
     page.lot_page._tabs.setCurrentIndex(4)
     assert keeper.sees("year 2024 → 2023")
-    page.lot_page.edits.selectRow(0)
-    keeper.presses("Take back this edit")
+    page.lot_page.past.selectRow(0)
+    keeper.presses("Take this back")
+    keeper.waits_to_see("taken back")
     story = lot_story(work_day.catalogue, LEEK)
     assert (story.lot.line.year, story.notes) == (2024, "")
     assert story.lot.number == LEEK
@@ -200,17 +201,41 @@ def test_a_year_that_cannot_be_is_refused_in_the_dialog(qtbot: Any, page: Catalo
     assert lot_story(work_day.catalogue, LEEK).lot.line.year == 2024
 
 
-def test_a_movement_is_corrected_with_its_reason(
-    qtbot: Any, page: CataloguePage, answers: Answers, work_day: WorkDay
-):
-    """Both lines stay in the ledger and the stock is what it was."""
+def test_a_movement_is_corrected_with_the_right_figure(qtbot: Any, page: CataloguePage, work_day: WorkDay):
+    """The line stays, its opposite and the right figure stand below it, and it is not corrected a second time."""
     draw(work_day.catalogue, LEEK, "sown", on=work_day.today(), mass_mg=5_000, why="bed 4")
     keeper = lot_page(qtbot, page)
     page.lot_page._tabs.setCurrentIndex(1)
     assert keeper.sees("−5 g")
     page.lot_page.ledger.selectRow(1)
-    answers.texts = ["it was another jar"]
-    keeper.presses("Correct this line…")
+    keeper.presses("This was wrong…")
+    keeper.presses("Correct")
+    assert keeper.sees("Write the right figure, or choose")
+    keeper.types("Right figure", "4")
+    keeper.presses("Correct")
+    assert keeper.sees("A correction needs its reason")
+    keeper.types("Why", "read the scale wrong")
+    keeper.presses("Correct")
+    story = lot_story(work_day.catalogue, LEEK)
+    assert (story.lot.line.stock, len(story.movements)) == (38_000, 4)
+    assert keeper.sees("read the scale wrong")
+    page.lot_page.ledger.selectRow(1)
+    assert not keeper.can_press("This was wrong…")
+
+
+def test_a_movement_that_never_was_is_taken_out_of_the_sum(
+    qtbot: Any, page: CataloguePage, work_day: WorkDay
+):
+    """Nothing but the opposite is written, and no right figure can be given."""
+    draw(work_day.catalogue, LEEK, "sown", on=work_day.today(), mass_mg=5_000, why="bed 4")
+    keeper = lot_page(qtbot, page)
+    page.lot_page._tabs.setCurrentIndex(1)
+    page.lot_page.ledger.selectRow(1)
+    keeper.presses("This was wrong…")
+    keeper.chooses("What was wrong", "it should not be there at all")
+    assert not keeper.field("Right figure").isEnabled()
+    keeper.types("Why", "it was another jar")
+    keeper.presses("Correct")
     assert lot_story(work_day.catalogue, LEEK).lot.line.stock == 42_000
     assert keeper.sees("it was another jar")
 
@@ -309,24 +334,6 @@ def test_a_variety_is_renamed_and_the_old_name_kept(
     assert (line.name, line.synonyms) == ("Gray Ferryman", ("Grey Ferryman",))
 
 
-def test_store_places_are_made_inside_each_other(qtbot: Any, page: CataloguePage, work_day: WorkDay):
-    """A room, then a shelf in it; the tree shows both and the path names both."""
-    keeper = Keeper(qtbot, page)
-    page._tabs.setCurrentWidget(page.store)
-    keeper.presses("Add a place…")
-    keeper.types("Name", "Cold room")
-    keeper.types("Temperature", "4,5")
-    keeper.presses("Make it")
-    page.store.tree.setCurrentItem(page.store.tree.topLevelItem(0))
-    keeper.presses("Add a place…")
-    keeper.types("Name", "Shelf 1")
-    keeper.chooses("Kind", "shelf")
-    keeper.presses("Make it")
-    paths = [line.path for line in store.store_places(work_day.catalogue)]
-    assert paths == ["Cold room", "Cold room / Shelf 1"]
-    assert keeper.sees("4.5 °C")
-
-
 def test_growers_lead_to_their_lots(qtbot: Any, page: CataloguePage):
     """From a name to what that person grew."""
     keeper = Keeper(qtbot, page)
@@ -353,7 +360,7 @@ def test_chosen_rows_are_copied_for_a_spreadsheet(qtbot: Any, page: CataloguePag
 def test_the_forecast_tab_says_what_is_expected_and_why(qtbot: Any, page: CataloguePage):
     """Figures, a painted curve told to a screen reader too, and one sentence why."""
     keeper = lot_page(qtbot, page)
-    [bar] = [each for each in page.findChildren(QTabBar) if each.tabText(each.count() - 1) == "Edits"]
+    [bar] = [each for each in page.findChildren(QTabBar) if each.tabText(each.count() - 1) == "History"]
     bar.setCurrentIndex(next(place for place in range(bar.count()) if bar.tabText(place) == "Forecast"))
     keeper.waits_to_see("Never tested")
     assert keeper.sees("90 % band")

@@ -1,8 +1,10 @@
 """The day sheet: what waits, and the way from each row into its work."""
 
+from datetime import timedelta
 from typing import Any
 
 from hilum.benches.lots import hold_lot
+from hilum.benches.returns import promise_return
 from hilum.benches.testing import start_test
 from hilum.window.day_sheet_page import DaySheetPage
 from hilum.window.work import WorkDay
@@ -77,6 +79,25 @@ def test_lots_in_hand_say_their_next_step(qtbot: Any, answers: Answers, work_day
     with qtbot.waitSignal(page.send_lots) as sent:
         keeper.presses("Take the next step")
     assert sent.args == ["Preparing", (LETTUCE,)]
+
+
+def test_overdue_returns_lead_to_the_counter(qtbot: Any, answers: Answers, work_day: WorkDay):
+    """A promise whose day has passed stands under its own heading; one that is still to come does not."""
+    today = work_day.today()
+    for days in (-3, 3):
+        promise_return(
+            work_day.catalogue,
+            LETTUCE,
+            on=today - timedelta(9),
+            by=today + timedelta(days),
+            who="Wren Hollis",
+        )
+    page, keeper = shown(qtbot, answers, work_day)
+    assert keeper.sees("Promised returns overdue (1)")
+    assert keeper.sees("1 promised return overdue")
+    with qtbot.waitSignal(page.send_lots) as sent:
+        keeper.presses("Go to the returns")
+    assert sent.args == ["Counter", (LETTUCE,)]
 
 
 def test_the_list_of_lots_due_goes_on_paper(qtbot, work_day, tmp_path):

@@ -21,7 +21,7 @@ def bench(qtbot, work_day, tmp_path):
     """Give the page, the keeper at it, and what it said."""
     answers = Answers(files=(tmp_path / "kept" / "mine.pdf",))
     page = PackingPage(work_day, answers)
-    page.paper = MeasuringPaper()
+    page.one.paper = MeasuringPaper()
     page.resize(1100, 900)
     said = []
     page.said.connect(lambda kind, words: said.append((kind, words)))
@@ -80,10 +80,10 @@ def test_one_press_draws_the_seed_writes_the_batch_and_keeps_the_pages(qtbot, be
     keeper.waits_to_see("Put in A4 sheets")
     keeper.presses("Print")
     keeper.waits_to_see("Sent to Bench printer at 100 %.")
-    assert len(page.paper.printed) == 1
+    assert len(page.one.paper.printed) == 1
     keeper.presses("Close")
     keeper.waits_to_see("24 packets in 1 batch")
-    assert page.today.rows()[0].lot == number
+    assert page.one.today.rows()[0].lot == number
     # The last sheet has three labels used: the next job begins behind them.
     assert keeper.reads("First free") == "4"
 
@@ -95,7 +95,7 @@ def test_pages_that_cannot_be_kept_leave_everything_as_it_was(bench, work_day, l
     before = stock_of(work_day, number)
     keeper.scans(number)
     (tmp_path / "blocked").write_text("a file, no folder", encoding="utf-8")
-    page.keep_in(tmp_path / "blocked" / "pages.pdf")
+    page.one.keep_in(tmp_path / "blocked" / "pages.pdf")
     keeper.presses("Pack and make labels")
     keeper_waits_for(keeper, said, "could not be written")
     assert stock_of(work_day, number) == before
@@ -135,7 +135,7 @@ def test_the_keeper_chooses_where_the_pages_are_kept(bench, lots, tmp_path):
     assert (tmp_path / "kept" / "mine.pdf").read_bytes().startswith(b"%PDF")
     keeper.presses("Close")
     keeper.waits_to_see(str(tmp_path / "kept" / "2026-11-25"))
-    assert not page.today.isHidden()
+    assert not page.one.today.isHidden()
 
 
 def test_packing_into_the_reserve_is_barred_with_the_figure(bench, lots):
@@ -182,7 +182,7 @@ def test_a_name_that_one_lot_has_chooses_it(bench, lots):
     page, keeper, _ = bench
     keeper.writes("candlewick")
     keeper.keys("Return")
-    assert page.form.choice.number == lots["Candlewick"]
+    assert page.one.form.choice.number == lots["Candlewick"]
 
 
 def test_filling_for_germinating_seeds_needs_and_uses_a_test(bench, work_day, lots):
@@ -238,24 +238,20 @@ def test_a_poisonous_crop_says_so_and_its_packets_carry_it(bench, work_day):
     keeper.waits_to_see("Sent to Bench printer")
     import pypdfium2
 
-    [(_, job, _)] = page.paper.printed
-    document = pypdfium2.PdfDocument(job.pdf)
-    assert document[0].get_textpage().get_text_range().count("POISONOUS") == 3
-    document.close()
+    from hilum.labels.proof import PDFIUM
+
+    [(_, job, _)] = page.one.paper.printed
+    with PDFIUM:
+        document = pypdfium2.PdfDocument(job.pdf)
+        assert document[0].get_textpage().get_text_range().count("POISONOUS") == 3
+        document.close()
 
 
-def test_lots_from_another_bench_wait_and_come_by_one_key(bench, lots):
-    """The first comes up at once, F8 brings the next, and at the end nothing waits."""
+def test_one_lot_from_another_bench_comes_up_alone(bench, lots):
+    """Several go on the season's list instead."""
     page, keeper, _ = bench
-    page.start_with((lots["Grey Ferryman"], lots["Candlewick"], lots["Lantern Street"]))
+    page.start_with((lots["Grey Ferryman"],))
     assert keeper.sees("Leek “Grey Ferryman”, 2024")
-    assert keeper.sees(f"2 more lots wait; the next is {lots['Candlewick']}.")
-    keeper.keys("F8")
-    assert keeper.sees("Lettuce “Candlewick”, 2025")
-    assert keeper.sees("1 more lot waits")
-    keeper.keys("F8")
-    assert keeper.sees("Tomato “Lantern Street”, 2023")
-    assert not keeper.sees("waits")
 
 
 @pytest.mark.parametrize(

@@ -4,6 +4,7 @@ import pytest
 
 from hilum.benches import store
 from hilum.benches.lots import lot_story
+from hilum.window.day_edit import CALENDAR_SIGN_PX
 from hilum.window.preparing_page import PreparingPage
 from tests.support.answers import Answers
 from tests.support.keeper import Keeper
@@ -158,3 +159,15 @@ def test_cautions_stand_where_the_work_is_done(bench, work_day, lots):
     assert keeper.sees("dust harms lungs")
     keeper.presses("Freeze")
     assert keeper.sees("seed frozen wet dies")
+
+
+def test_the_day_stays_readable_beside_a_long_name(bench, work_day, lots):
+    """Beside a long name the line had shrunk so far that a day read "5-11-25"."""
+    page, keeper, _ = bench
+    page.resize(760, 620)
+    keeper.picks(lots["Grey Ferryman"])
+    page.name.setText("RAD-15-001-2  Radish “Candle of Lane End and the Long Quay”, 2015")
+    page.layout().activate()
+    line = page.day
+    shown = line.fontMetrics().horizontalAdvance(line.text())
+    assert line.width() - line.textMargins().left() - CALENDAR_SIGN_PX >= shown

@@ -22,11 +22,14 @@ def texts_of(pdf):
     """Give the words of every page, by the same library the house proofs with."""
     import pypdfium2
 
-    document = pypdfium2.PdfDocument(BytesIO(pdf))
-    try:
-        return [page.get_textpage().get_text_range() for page in document]
-    finally:
-        document.close()
+    from hilum.labels.proof import PDFIUM
+
+    with PDFIUM:
+        document = pypdfium2.PdfDocument(BytesIO(pdf))
+        try:
+            return [page.get_textpage().get_text_range() for page in document]
+        finally:
+            document.close()
 
 
 def finds_stock(keeper, part):

@@ -68,13 +68,3 @@ def test_a_damaged_memory_counts_for_nothing(text, keeper_home):
     memory_file().parent.mkdir(parents=True, exist_ok=True)
     memory_file().write_text(text, encoding="utf-8")
     assert remembered() == PrintMemory()
-
-
-def test_another_day_begins_a_new_list_of_packed_lots():
-    """Yesterday's lots are not today's."""
-    memory = PrintMemory()
-    memory.note_packed("2026-11-24", "LEK-24-001-7")
-    memory.note_packed("2026-11-25", "PEA-26-001-Z")
-    memory.note_packed("2026-11-25", "PEA-26-001-Z")
-    assert memory.packed_at("2026-11-25") == ("PEA-26-001-Z",)
-    assert memory.packed_at("2026-11-24") == ()

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication
 
 from hilum.benches import preparing, store, testing
 from hilum.benches.lots import lot_story
+from hilum.window.rail import bench_key
 from hilum.window.reckoner_page import ReckonerPage
 from hilum.window.shell import MainWindow
 from tests.support.answers import Answers
@@ -321,8 +322,7 @@ def test_the_bench_is_the_last_on_the_rail_and_tells_its_writing_in_the_window(
     window = MainWindow(answers)
     window.take_up(work_day)
     keeper = Keeper(qtbot, window)
-    place = len(window._benches)
-    keeper.keys(f"Ctrl+{place}")
+    keeper.keys(f"Ctrl+{bench_key(len(window._benches))}")
     keeper.waits_to_see("How long will this jar last?")
     page = window.findChild(ReckonerPage)
     page.start_with((lots["Grey Ferryman"],))

@@ -14,7 +14,7 @@ from hilum.errors import BadInput
 from hilum.window.models import Column, RowsModel, RowsTable
 from hilum.window.questions import Questions
 from hilum.window.theme import DARK, LIGHT, Theme, apply_theme, theme
-from hilum.window.widgets import DateEdit, GramsEdit, Notice, SuggestLine, grams_text, mass_mg_of
+from hilum.window.widgets import GramsEdit, Notice, SuggestLine, grams_text, mass_mg_of
 from hilum.window.work import Pool
 from tests.support.keeper import Keeper
 
@@ -232,16 +232,6 @@ def test_names_are_suggested_and_new_ones_allowed(qtbot: Any):
     assert line.completer().popup().isVisible()
     qtbot.keyClicks(line, "mon tree")
     assert line.text() == "lemon tree"
-
-
-def test_a_day_is_written_year_first(qtbot: Any):
-    """The same order everywhere, whatever the desktop's language."""
-    from datetime import date
-
-    edit = DateEdit(date(2026, 11, 5))
-    qtbot.addWidget(edit)
-    assert edit.text() == "2026-11-05"
-    assert edit.day() == date(2026, 11, 5)
 
 
 def contrast(one: str, other: str) -> float:

@@ -54,6 +54,15 @@ def test_the_day_sheet_opens_first_and_counts_what_waits(qtbot: Any, window: Mai
     assert keeper.sees("Due for a germination test")
 
 
+def test_label_designs_are_reached_by_their_keys(qtbot: Any, window: MainWindow, session: Session):
+    """The design table opens with three of the library's lots on it."""
+    keeper = Keeper(qtbot, window)
+    keeper.keys("Ctrl+Shift+D")
+    keeper.waits_to_see("the longest words", 20_000)
+    keeper.presses("Close")
+    assert session.dialog is not None
+
+
 def test_each_bench_has_its_keys(qtbot: Any, window: MainWindow):
     """Ctrl or Alt with a digit brings up a bench."""
     keeper = Keeper(qtbot, window)
@@ -142,7 +151,7 @@ def test_who_is_at_the_bench_is_asked_and_carried(
     assert keeper.sees("At the bench: Ada Quill")
     change_lot(work_day.catalogue, "LEK-24-001-7", {"notes": "hers"})
     story = lot_story(work_day.catalogue, "LEK-24-001-7")
-    assert story.people[story.edits[-1].person_id] == "Ada Quill"
+    assert story.past[0].who == "Ada Quill"
 
 
 def test_the_name_can_be_left_out(qtbot: Any, window: MainWindow, session: Session, work_day: WorkDay):
@@ -199,6 +208,29 @@ def test_first_start_makes_a_catalogue_where_the_keeper_says(
     keeper.waits_to_see("Begin at Intake")
     assert usual.exists()
     assert choices.value("catalogue/place") == str(usual)
+    window.close()
+    qtbot.waitUntil(lambda: not window.isVisible())
+
+
+def test_the_lots_due_are_shown_while_the_catalogue_is_being_opened(
+    qtbot: Any, answers: Answers, work_day: WorkDay, clock: Callable[[], datetime], tmp_path: Path
+):
+    """Rows to read come before the catalogue is open; its own day sheet takes their place, and its buttons work."""
+    window = MainWindow(answers)
+    keeper = Keeper(qtbot, window)
+    choices = QSettings(str(tmp_path / "window.ini"), QSettings.Format.IniFormat)
+    session = Session(window, clock, choices, tmp_path / "usual.hilum")
+    session.begin(work_day.catalogue.where)
+    assert window.work is None
+    assert keeper.sees("Due for a germination test (3)")
+    assert keeper.sees("Opening the catalogue…")
+    assert not keeper.can_press("Start tests")
+    keeper.waits_to_see("Who is at the bench?")
+    keeper.presses("Not now")
+    keeper.waits_to_see("To be weighed (1)")
+    assert keeper.sees("Due for a germination test (3)")
+    assert not keeper.sees("Opening the catalogue…")
+    assert keeper.can_press("Start tests")
     window.close()
     qtbot.waitUntil(lambda: not window.isVisible())
 

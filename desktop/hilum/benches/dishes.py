@@ -55,6 +55,13 @@ def draw_for_test(
     ledger.move(job, lot_id, "test", -amount, on=on, why=why, test_id=test_id)
 
 
+def reserve_warnings(shown: LotView, what: str) -> tuple[str, ...]:
+    """Warn when the seed of a test has drawn on the reserve; `what` begins the sentence."""
+    if shown.stock_seeds is None or shown.stock_seeds >= shown.reserve_seeds:
+        return ()
+    return (f"{what} on the reserve: about {shown.stock_seeds} seeds are left of {shown.reserve_seeds}.",)
+
+
 def refuse_bad_dishes(dishes: Sequence[int]) -> None:
     """Refuse a layout of dishes that cannot be."""
     if not dishes or any(seeds < 1 for seeds in dishes):

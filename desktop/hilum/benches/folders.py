@@ -6,6 +6,7 @@ from datetime import datetime
 from pathlib import Path
 
 CATALOGUE_NAME = "library.hilum"
+DESIGNS_NAME = "label designs"
 DEMO_NAME = "demo library.hilum"
 
 
@@ -14,6 +15,13 @@ def data_folder() -> Path:
     from platformdirs import user_data_path
 
     return user_data_path("hilum", appauthor=False)
+
+
+def own_designs_folder(catalogue_file: Path | None) -> Path:
+    """Give the folder of the keeper's own label designs: beside the catalogue's file, or in the user's data folder."""
+    if catalogue_file is None:
+        return data_folder() / DESIGNS_NAME
+    return catalogue_file.with_name(f"{catalogue_file.stem} {DESIGNS_NAME}")
 
 
 def usual_catalogue() -> Path:

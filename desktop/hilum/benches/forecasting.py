@@ -3,7 +3,8 @@
 from datetime import date
 from typing import Any
 
-from hilum.benches.views import LotView, day_text, view
+from hilum.benches.views import LotView, view
+from hilum.benches.wording import day_text
 from hilum.catalogue import listing
 from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.opening import Catalogue
@@ -30,12 +31,26 @@ def lot_forecast(
     with catalogue.look() as connection:
         lot_id = resolve_lot(connection, typed)
         shown = view(listing.one_lot(connection, lot_id), read_settings(connection))
+        if words := _why_not_joined(shown):
+            return shown, Forecast(on, None, None, None, None, shown.standard_percent, None, None, words)
         history = lot_histories(connection, [lot_id], {lot_id: shown.standard}).get(lot_id)
     if history is None:
         bar = shown.standard_percent
         words = UNKNOWN_CROP.format(crop=shown.line.crop)
         return shown, Forecast(on, None, None, None, None, bar, None, None, words)
     return shown, forecast(history, on, years)
+
+
+def _why_not_joined(shown: LotView) -> str:
+    """Say why a lot made of others has no forecast, or nothing."""
+    if shown.line.made_as == "mixed":
+        return (
+            "No forecast: the lot is a mix. Its components age each in its own way, and one curve for all of them "
+            "would be true of none. Look at the forecast of each component."
+        )
+    if shown.line.made_as == "bulked" and shown.line.tested_on is None:
+        return "No forecast yet: lots with different pasts were poured together. Test the new lot as a whole first."
+    return ""
 
 
 def forecast_as_json(found: Forecast) -> dict[str, Any]:

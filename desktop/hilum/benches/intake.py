@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from hilum.benches.views import partial_date
+from hilum.benches.wording import partial_date
 from hilum.catalogue import crops, names
+from hilum.catalogue.amounts import shown_amount
 from hilum.catalogue.due import recompute
 from hilum.catalogue.duplicates import KnownLot, known_lots, lot_key, variety_ids
-from hilum.catalogue.ledger import shown_amount
 from hilum.catalogue.lots import NewLot, NumberGiver, add_lot, refresh_find_text
 from hilum.catalogue.names import NameBook
 from hilum.catalogue.opening import Catalogue, Job

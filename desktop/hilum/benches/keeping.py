@@ -6,12 +6,15 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from hilum.benches.folders import own_designs_folder
 from hilum.catalogue import keeping, listing, people
 from hilum.catalogue.crops import rename_crops
 from hilum.catalogue.due import recompute, stale_lots
+from hilum.catalogue.erasures import erasures_noted, lineage_of_file
 from hilum.catalogue.opening import Catalogue, is_on_shared_folder, new_catalogue, open_catalogue, place
 from hilum.catalogue.settings import Settings, write_settings
 from hilum.errors import BadInput
+from hilum.labels.design_folder import look_in
 
 __all__ = [
     "Catalogue",
@@ -60,12 +63,15 @@ def make(where: str | Path, *, clock: Clock, demo: bool = False) -> Catalogue:
                 for suffix in ("", "-wal", "-shm"):
                     Path(f"{catalogue.file}{suffix}").unlink(missing_ok=True)
             raise
+    look_in(own_designs_folder(catalogue.file))
     return catalogue
 
 
 def open_at(where: str | Path, *, clock: Clock) -> Catalogue:
-    """Open a catalogue that exists."""
-    return open_catalogue(where, clock=clock)
+    """Open a catalogue that exists; label designs are looked for beside it from now on."""
+    catalogue = open_catalogue(where, clock=clock)
+    look_in(own_designs_folder(catalogue.file))
+    return catalogue
 
 
 def counted_lots(catalogue: Catalogue) -> int:
@@ -108,12 +114,24 @@ def backup(catalogue: Catalogue, file: Path) -> Path:
 
 
 def restore(copy: Path, where: str | Path, *, clock: Clock) -> Path | None:
-    """Put a safety copy in the place of a catalogue; gives where the replaced file was kept, if there was one."""
+    """Put a safety copy in the place of a catalogue; gives where the replaced file was kept, if there was one.
+
+    Names that the library has erased since the copy was made are erased in it again.
+    """
     if place(where).get_backend_name() != "sqlite":
         raise BadInput(
             "A catalogue on a server is restored with the server's own tools; ask whoever runs the server."
         )
-    return keeping.restore(copy, Path(where), clock=clock)
+    file = Path(where)
+    # Read first: a list that cannot be read must not let names come back.
+    library, erased = erasures_noted(file)
+    kept = keeping.restore(copy, file, clock=clock)
+    if erased and lineage_of_file(file) == library:
+        from hilum.benches.people import replay_erasures
+
+        with open_catalogue(file, clock=clock) as restored:
+            replay_erasures(restored, erased)
+    return kept
 
 
 def check(catalogue: Catalogue) -> CheckReport:

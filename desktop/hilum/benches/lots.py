@@ -5,35 +5,56 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
+from hilum.benches.found_lots import SORTS, FoundLots, LotPage, PageEnd, count_lots, find_lots, page_of_lots
+from hilum.benches.past_work import PastLine, past_of_lot
 from hilum.benches.views import LotView, view
-from hilum.catalogue import germination_tests, history, ledger, listing, names, steps
+from hilum.catalogue import (
+    failures,
+    germination_tests,
+    growing_out,
+    handouts,
+    history,
+    ledger,
+    listing,
+    names,
+    steps,
+    taking_back,
+    treated,
+)
+from hilum.catalogue.amounts import shown_amount
 from hilum.catalogue.due import recompute
+from hilum.catalogue.failures import FailureLine
 from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.germination_tests import GerminationTestLine
-from hilum.catalogue.history import Edit, EditedMeanwhile, PastJob
-from hilum.catalogue.ledger import shown_amount
+from hilum.catalogue.growing_out import GrowOutLine, grow_outs_of
+from hilum.catalogue.handouts import HandOutLine
+from hilum.catalogue.history import PastJob
+from hilum.catalogue.joining import ComponentLine, components_of
 from hilum.catalogue.listing import LotFilter, MovementLine
 from hilum.catalogue.lots import refresh_find_text
-from hilum.catalogue.nearest import did_you_mean, nearest_lot_numbers
-from hilum.catalogue.opening import Catalogue
-from hilum.catalogue.pages import SORTS, PageEnd
+from hilum.catalogue.nearest import nearest_lot_numbers
+from hilum.catalogue.opening import Catalogue, Job
 from hilum.catalogue.people import person_names
-from hilum.catalogue.records import HOLD_KINDS, IDENTITIES
+from hilum.catalogue.records import GROW_OUT_RESULTS, HOLD_KINDS, IDENTITIES
 from hilum.catalogue.related import child_numbers, parent_numbers
 from hilum.catalogue.settings import read_settings
 from hilum.catalogue.steps import BatchLine, HoldLine, StayLine, StepLine
+from hilum.catalogue.written import FIELDS, Difference, EditedMeanwhile, Written, refuse_if_edited, written_of
 from hilum.errors import BadInput
 
 __all__ = [
+    "GROW_OUT_RESULTS",
     "HOLD_KINDS",
     "IDENTITIES",
     "SORTS",
-    "Edit",
+    "Difference",
+    "EditedMeanwhile",
     "FoundLots",
     "LotFilter",
     "LotPage",
     "LotStory",
     "PageEnd",
+    "Written",
     "change_lot",
     "correct_movement",
     "count_lots",
@@ -47,74 +68,10 @@ __all__ = [
     "nearest_lots",
     "page_of_lots",
     "recent_jobs",
+    "record_grow_out",
     "shown_amount",
     "take_back",
 ]
-
-
-@dataclass(frozen=True, slots=True)
-class FoundLots:
-    """A list of lots, how many there are in all, and near names when nothing was found."""
-
-    lots: tuple[LotView, ...]
-    total: int
-    did_you_mean: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class LotPage:
-    """One page of a list: `end` says where the next begins, and `total` is known where this page is all."""
-
-    lots: tuple[LotView, ...]
-    total: int | None
-    did_you_mean: tuple[str, ...]
-    end: PageEnd | None = None
-
-
-def find_lots(
-    catalogue: Catalogue,
-    wanted: LotFilter,
-    *,
-    on: date,
-    sort: str | None = None,
-    descending: bool = False,
-    limit: int | None = None,
-) -> FoundLots:
-    """Give the lots that match a filter, counted; sorts are those of `SORTS`."""
-    page = page_of_lots(catalogue, wanted, on=on, sort=sort, descending=descending, limit=limit)
-    total = count_lots(catalogue, wanted, on=on) if page.total is None else page.total
-    return FoundLots(page.lots, total, page.did_you_mean)
-
-
-def page_of_lots(
-    catalogue: Catalogue,
-    wanted: LotFilter,
-    *,
-    on: date,
-    sort: str | None = None,
-    descending: bool = False,
-    limit: int | None = None,
-    after: PageEnd | None = None,
-) -> LotPage:
-    """Give one page of the lots that match a filter, from the end of the page before on; nothing is counted.
-
-    Without a sort, lots found by words come newest first, and others by number.
-    """
-    with catalogue.look() as connection:
-        settings = read_settings(connection)
-        lines, end = listing.page_of_wanted(
-            connection, wanted, on=on, sort=sort, descending=descending, limit=limit, after=after
-        )
-        misses = not lines and after is None and wanted.words.strip()
-        near = did_you_mean(connection, wanted.words) if misses else ()
-    total = len(lines) if end is None and after is None else None
-    return LotPage(tuple(view(line, settings) for line in lines), total, near, end)
-
-
-def count_lots(catalogue: Catalogue, wanted: LotFilter, *, on: date) -> int:
-    """Give how many lots match a filter in all."""
-    with catalogue.look() as connection:
-        return listing.count_wanted(connection, wanted, on)
 
 
 def lot_number(catalogue: Catalogue, typed: str) -> str:
@@ -141,9 +98,7 @@ class LotStory:
     """One lot whole: its figures and everything that has happened to it."""
 
     lot: LotView
-    isolation: str
-    notes: str
-    plants: int | None
+    written: Written
     donor: str | None
     movements: tuple[MovementLine, ...]
     tests: tuple[GerminationTestLine, ...]
@@ -151,10 +106,29 @@ class LotStory:
     holds: tuple[HoldLine, ...]
     stays: tuple[StayLine, ...]
     batches: tuple[BatchLine, ...]
+    hand_outs: tuple[HandOutLine, ...]
     parents: tuple[str, ...]
     children: tuple[str, ...]
     people: Mapping[int, str]
-    edits: tuple[Edit, ...]
+    past: tuple[PastLine, ...]
+    failures: tuple[FailureLine, ...]
+    components: tuple[ComponentLine, ...]
+    grow_outs: tuple[GrowOutLine, ...]
+
+    @property
+    def isolation(self) -> str:
+        """How the lot was isolated."""
+        return self.written.isolation
+
+    @property
+    def notes(self) -> str:
+        """What is noted of the lot."""
+        return self.written.notes
+
+    @property
+    def plants(self) -> int | None:
+        """From how many plants the lot comes."""
+        return self.written.plants
 
 
 def lot_story(catalogue: Catalogue, typed: str) -> LotStory:
@@ -164,9 +138,7 @@ def lot_story(catalogue: Catalogue, typed: str) -> LotStory:
         own = listing.own_fields(connection, lot_id)
         return LotStory(
             lot=view(listing.one_lot(connection, lot_id), read_settings(connection)),
-            isolation=own.isolation,
-            notes=own.notes,
-            plants=own.plants,
+            written=written_of(connection, lot_id),
             donor=own.donor,
             movements=listing.movements(connection, lot_id),
             tests=germination_tests.germination_tests_of(connection, lot_id),
@@ -174,55 +146,63 @@ def lot_story(catalogue: Catalogue, typed: str) -> LotStory:
             holds=steps.holds_of(connection, lot_id),
             stays=steps.stays_of(connection, lot_id),
             batches=steps.batches_of(connection, lot_id),
+            hand_outs=handouts.lines(connection, lot_ids=(lot_id,)),
             parents=parent_numbers(connection, lot_id),
             children=child_numbers(connection, lot_id),
             people=person_names(connection),
-            edits=history.job_edits(connection, lot_id),
+            failures=failures.failures_of(connection, lot_id),
+            past=past_of_lot(connection, lot_id),
+            components=components_of(connection, lot_id),
+            grow_outs=grow_outs_of(connection, lot_id),
         )
 
 
 def change_lot(
-    catalogue: Catalogue, typed: str, changes: Mapping[str, Any], *, seen_version: int | None = None
+    catalogue: Catalogue, typed: str, changes: Mapping[str, Any], *, seen: Written | None = None
 ) -> LotView:
-    """Change what is written of a lot: year, isolation, notes, plants, identity, variety, grower, place_grown.
+    """Change what is written of a lot: any fields of `Written`; names are made on the spot.
 
-    `seen_version` is the version that was on screen; the change is refused if another desk was quicker. Names are
-    made on the spot. The lot number stays what it was.
+    `seen` is what was on screen: where another desk has changed something since, EditedMeanwhile says what, who and
+    when, and nothing is written. The lot number stays what it was.
     """
-    allowed = {"year", "isolation", "notes", "plants", "identity", "variety", "grower", "place_grown"}
-    unknown = set(changes) - allowed
+    unknown = set(changes) - set(FIELDS)
     if unknown:
         raise BadInput(
-            f"Of a lot, {', '.join(sorted(unknown))} cannot be changed here; {', '.join(sorted(allowed))} can."
+            f"Of a lot, {', '.join(sorted(unknown))} cannot be changed here; {', '.join(FIELDS)} can."
+        )
+    if catalogue.hides_people and "grower" in changes:
+        raise BadInput(
+            "The visitors' view hides people. Switch it off at the Counter before changing a grower."
         )
     if "identity" in changes and changes["identity"] not in IDENTITIES:
         raise BadInput(f"The identity of a lot is one of: {', '.join(IDENTITIES)}.")
     with catalogue.job(f"change lot {typed}") as job:
         lot_id = resolve_lot(job.connection, typed)
         line = listing.one_lot(job.connection, lot_id)
-        if seen_version is not None and seen_version != line.version:
-            raise EditedMeanwhile(
-                f"Lot {line.number} was changed at another desk meanwhile. It is shown anew; make your change again."
-            )
-        values = {
-            name: value
-            for name, value in changes.items()
-            if name in ("year", "isolation", "notes", "plants", "identity")
-        }
-        if "variety" in changes:
-            values["variety_id"] = names.variety_id(
-                job, listing.crop_of(job.connection, lot_id), changes["variety"]
-            )
-        if "grower" in changes:
-            values["grower_id"] = names.person_id(job, changes["grower"]) if changes["grower"] else None
-        if "place_grown" in changes:
-            values["place_id"] = (
-                names.place_id(job, changes["place_grown"]) if changes["place_grown"] else None
-            )
-        if steps.set_lot(job, lot_id, values):
+        if seen is not None:
+            refuse_if_edited(job.connection, lot_id, line.number, seen, changes)
+        if steps.set_lot(job, lot_id, _as_columns(job, lot_id, changes)):
             refresh_find_text(job, [lot_id])
+            if changes.get("treatment"):
+                treated.hold_treated(job, lot_id, changes["treatment"])
             recompute(job, [lot_id])
         return view(listing.one_lot(job.connection, lot_id), job.settings)
+
+
+def _as_columns(job: Job, lot_id: int, changes: Mapping[str, Any]) -> dict[str, Any]:
+    """Give written fields as the lot's own columns; names become ids."""
+    values = dict(changes)
+    if "variety" in values:
+        crop_id = listing.crop_of(job.connection, lot_id)
+        values["variety_id"] = names.variety_id(job, crop_id, values.pop("variety"))
+    for field, column, find in (
+        ("grower", "grower_id", names.person_id),
+        ("place_grown", "place_id", names.place_id),
+    ):
+        if field in values:
+            name = values.pop(field)
+            values[column] = find(job, name) if name else None
+    return values
 
 
 def recent_jobs(catalogue: Catalogue, *, limit: int = 50) -> tuple[PastJob, ...]:
@@ -234,8 +214,10 @@ def recent_jobs(catalogue: Catalogue, *, limit: int = 50) -> tuple[PastJob, ...]
 def take_back(catalogue: Catalogue, job_id: str) -> str:
     """Undo the edits of one earlier job, in a later session too; gives what was undone in words."""
     with catalogue.job("take back") as job:
-        what, touched = history.take_back(job, job_id)
+        what, touched = taking_back.take_back(job, job_id)
         refresh_find_text(job, touched)
+        for lot_id in touched:
+            germination_tests.carry_to_lot(job, lot_id)
         recompute(job, touched)
         return what
 
@@ -263,6 +245,7 @@ def draw(
         amount = in_lot_unit(shown, mass_mg=mass_mg, seeds=seeds)
         if kind == "packed":
             refuse_if_held(job.connection, lot_id, shown)
+            refuse_if_unknown(shown)
             _refuse_into_reserve(shown, amount)
         ledger.move(job, lot_id, kind, -amount, on=on, why=why)
         recompute(job, [lot_id])
@@ -301,6 +284,39 @@ def refuse_if_held(connection: Any, lot_id: int, shown: LotView) -> None:
             )
 
 
+def refuse_if_unknown(shown: LotView) -> None:
+    """Refuse to pack seed under a name that nobody can vouch for."""
+    if shown.line.identity == "unknown":
+        raise BadInput(
+            f"The identity of lot {shown.number} is unknown; it is not packed as “{shown.line.variety}”. "
+            "Grow it out and record what was seen."
+        )
+
+
+def record_grow_out(
+    catalogue: Catalogue,
+    typed: str,
+    result: str,
+    *,
+    on: date,
+    plants: int | None = None,
+    off_type: int | None = None,
+    note: str = "",
+) -> LotView:
+    """Write what a grow-out of a lot has shown: seen true, not true, or not clear.
+
+    The first two settle the identity of the lot; one that is not true is unknown, and barred from packing.
+    """
+    with catalogue.job(f"record a grow-out of {typed}: {result}") as job:
+        lot_id = resolve_lot(job.connection, typed)
+        growing_out.add_grow_out(job, lot_id, on, result, plants=plants, off_type=off_type, note=note.strip())
+        identity = growing_out.IDENTITY_AFTER.get(result)
+        if identity is not None:
+            steps.set_lot(job, lot_id, {"identity": identity})
+        recompute(job, [lot_id])
+        return view(listing.one_lot(job.connection, lot_id), job.settings)
+
+
 def _refuse_into_reserve(shown: LotView, amount: int) -> None:
     per_seed = 1 if shown.line.unit == "seeds" else (shown.thousand_seed_weight_ug or 0) / 1_000_000
     if shown.line.stock is None or not per_seed:
@@ -313,10 +329,28 @@ def _refuse_into_reserve(shown: LotView, amount: int) -> None:
         )
 
 
-def correct_movement(catalogue: Catalogue, movement_id: int, *, on: date, why: str) -> LotView:
-    """Undo one movement of the ledger by its opposite, with the reason."""
+def correct_movement(
+    catalogue: Catalogue,
+    movement_id: int,
+    *,
+    on: date,
+    why: str,
+    right_mg: int | None = None,
+    right_seeds: int | None = None,
+) -> LotView:
+    """Undo one movement of the ledger by its opposite, with the reason.
+
+    `right_mg` or `right_seeds` is the figure that should have been written, without its sign: it is entered anew, in
+    the direction of the line that was wrong. Without it the line should not have been written at all.
+    """
     with catalogue.job(f"correct movement {movement_id}") as job:
-        lot_id = ledger.correct(job, movement_id, on=on, why=why)
+        right = None
+        if right_mg is not None or right_seeds is not None:
+            lot_id, wrong = listing.moved_amount(job.connection, movement_id)
+            shown = view(listing.one_lot(job.connection, lot_id), job.settings)
+            right = in_lot_unit(shown, mass_mg=right_mg, seeds=right_seeds)
+            right = -right if wrong is not None and wrong < 0 else right
+        lot_id = ledger.correct(job, movement_id, on=on, why=why, right_amount=right)
         recompute(job, [lot_id])
         return view(listing.one_lot(job.connection, lot_id), job.settings)
 

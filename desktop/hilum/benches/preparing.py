@@ -3,13 +3,14 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from hilum.benches.views import LotView, view
 from hilum.benches.waiting import ORDER, InHand, in_hand
-from hilum.catalogue import ledger, listing, steps
+from hilum.catalogue import failures, ledger, listing, steps
+from hilum.catalogue.amounts import shown_amount
 from hilum.catalogue.due import recompute
 from hilum.catalogue.find import resolve_lot
-from hilum.catalogue.ledger import shown_amount
 from hilum.catalogue.opening import Catalogue, Job
 from hilum.catalogue.settings import read_settings
 from hilum.catalogue.steps import StepLine
@@ -167,7 +168,14 @@ def may_freeze(catalogue: Catalogue, typed: str, *, on: date) -> FreezeJudgement
     with catalogue.look() as connection:
         lot_id = resolve_lot(connection, typed)
         shown = view(listing.one_lot(connection, lot_id), read_settings(connection))
-        return judge_freezing(shown, steps.steps_of(connection, lot_id), on)
+        return judge_freezing(shown, proofs_of_dryness(connection, lot_id), on)
+
+
+def proofs_of_dryness(connection: Any, lot_id: int) -> tuple[StepLine, ...]:
+    """Give a lot's steps of preparing that still say something of its dryness: those since it last drew damp."""
+    wetted = failures.wetted_on(connection, lot_id)
+    done = steps.steps_of(connection, lot_id)
+    return done if wetted is None else tuple(step for step in done if step.on > wetted)
 
 
 def judge_freezing(shown: LotView, done: Sequence[StepLine], on: date) -> FreezeJudgement:
@@ -214,7 +222,7 @@ def freeze(
         raise BadInput("The freezing would end before it began. Correct one of the two dates.")
     with catalogue.job(f"freeze lot {typed}") as job:
         lot_id, shown = _lot(job, typed)
-        judgement = judge_freezing(shown, steps.steps_of(job.connection, lot_id), on)
+        judgement = judge_freezing(shown, proofs_of_dryness(job.connection, lot_id), on)
         if not judgement.allowed and not already_done:
             raise BadInput(f"Lot {shown.number} was not frozen. {judgement.why}")
         days = None if until is None else (until - on).days

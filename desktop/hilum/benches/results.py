@@ -4,7 +4,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from hilum.benches.dishes import clean_counts, draw_for_test, method_of, refuse_bad_dishes
+from hilum.benches.counting import DayCounts, write_counts
+from hilum.benches.dishes import clean_counts, draw_for_test, method_of, refuse_bad_dishes, reserve_warnings
+from hilum.benches.groups import KEEP, REGROW, GroupStanding, group_standing
 from hilum.benches.views import LotView, view
 from hilum.catalogue import germination_tests, listing
 from hilum.catalogue.due import recompute
@@ -12,7 +14,7 @@ from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.germination_tests import CLASSES, DishLine, GerminationTestLine
 from hilum.catalogue.opening import Catalogue, Job
 from hilum.errors import BadInput
-from hilum.seedlore.germination import GerminationCounts, Tolerance, assess
+from hilum.seedlore.germination import GerminationCounts, Tolerance, Verdict, assess
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,9 +30,16 @@ class GerminationResult:
     warnings: tuple[str, ...]
 
 
-def finish_test(catalogue: Catalogue, test_id: int, *, on: date) -> GerminationResult:
-    """Close a test on its last count: percentages, interval, tolerance, verdict, and the next due date."""
+def finish_test(
+    catalogue: Catalogue, test_id: int, *, on: date, counts: DayCounts | None = None
+) -> GerminationResult:
+    """Close a test on its last count: percentages, interval, tolerance, verdict, and the next due date.
+
+    `counts` of the same day are written first, with the end of the test or not at all.
+    """
     with catalogue.job(f"finish germination test {test_id}") as job:
+        if counts:
+            write_counts(job, test_id, on, counts)
         test = germination_tests.one_test(job.connection, test_id)
         if test.state != "running":
             raise BadInput(f"The test of lot {test.lot} is {test.state} already.")
@@ -79,7 +88,6 @@ def record_test(
             {
                 "lot_id": lot_id,
                 "state": "running",
-                "started_on": on,
                 "origin": origin,
                 "rules": rules,
                 "substrate": published.substrates[0].name if published else "",
@@ -88,6 +96,7 @@ def record_test(
                 "note": note,
             },
             dishes,
+            germination_tests.DishDays(on),
         )
         if origin == "here":
             draw_for_test(job, lot_id, shown, test_id, sum(dishes), on, None)
@@ -128,7 +137,8 @@ def _close(job: Job, test_id: int, on: date) -> GerminationResult:
     dishes = germination_tests.dishes_of(job.connection, test_id)
     before = view(listing.one_lot(job.connection, test.lot_id), job.settings)
     judged = assess(_counts_of(dishes), before.standard)
-    classes, tolerance, verdict = judged.classes, judged.tolerance, judged.verdict
+    classes, tolerance = judged.classes, judged.tolerance
+    word, why = _verdict(judged.verdict, group_standing(test, dishes))
     low, high = judged.interval_90
     germination_tests.change_test(
         job,
@@ -148,8 +158,8 @@ def _close(job: Job, test_id: int, on: date) -> GerminationResult:
             "allowed_percent": tolerance.allowed_percent,
             "within_tolerance": tolerance.within,
             "standard_percent": before.standard_percent,
-            "verdict": verdict.word,
-            "verdict_why": verdict.why,
+            "verdict": word,
+            "verdict_why": why,
         },
     )
     germination_tests.carry_to_lot(job, test.lot_id)
@@ -160,10 +170,25 @@ def _close(job: Job, test_id: int, on: date) -> GerminationResult:
         test=germination_tests.one_test(job.connection, test_id),
         tolerance=tolerance,
         interval_90=(low, high),
-        verdict=verdict.word,
-        verdict_why=verdict.why,
-        warnings=_after_warnings(after) if test.origin == "here" else (),
+        verdict=word,
+        verdict_why=why,
+        warnings=reserve_warnings(after, "The test has drawn") if test.origin == "here" else (),
     )
+
+
+def _verdict(single: Verdict, groups: GroupStanding | None) -> tuple[str, str]:
+    """Give what a test means for its lot: a test in groups is decided by its plan, unless its dishes disagree."""
+    if groups is None:
+        return single.word, single.why
+    packing = f"For packing: {single.why}"
+    if not groups.is_over:
+        return (
+            single.word,
+            f"Ended before the groups gave a clear answer against {groups.bar_words}. {packing}",
+        )
+    if single.word == "retest":
+        return single.word, single.why
+    return {KEEP: "keep", REGROW: "regrow"}[groups.word], f"In groups: {groups.why} {packing}"
 
 
 def _counts_of(dishes: Sequence[DishLine]) -> GerminationCounts:
@@ -179,11 +204,3 @@ def _counts_of(dishes: Sequence[DishLine]) -> GerminationCounts:
         normal=tuple(dish.totals["normal"] or 0 for dish in dishes),
         **figures,
     )
-
-
-def _after_warnings(shown: LotView) -> tuple[str, ...]:
-    if shown.stock_seeds is not None and shown.stock_seeds < shown.reserve_seeds:
-        return (
-            f"The test has drawn on the reserve: about {shown.stock_seeds} seeds are left of {shown.reserve_seeds}.",
-        )
-    return ()

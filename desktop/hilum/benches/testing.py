@@ -1,35 +1,63 @@
 """Testing bench: lay out a germination test, count, finish, judge; or record a finished one whole."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from datetime import date, timedelta
+from collections.abc import Sequence
+from dataclasses import asdict, dataclass
+from datetime import date
+from typing import Any
 
-from hilum.benches.dishes import clean_counts, draw_for_test, method_of, method_words, refuse_bad_dishes
+from hilum.benches.conditions import Conditions
+from hilum.benches.counting import (
+    CountSheet,
+    StandingTest,
+    count_sheet,
+    enter_counts,
+    running,
+    running_test,
+    standing_tests,
+)
+from hilum.benches.dishes import draw_for_test, method_of, method_words, refuse_bad_dishes
+from hilum.benches.groups import (
+    GROUP_SEEDS,
+    Bar,
+    bar_named,
+    bars_for,
+    expected_words,
+    lay_group,
+    refuse_bad_groups,
+)
 from hilum.benches.results import GerminationResult, finish_test, record_test
 from hilum.benches.views import LotView, view
 from hilum.catalogue import germination_tests, listing
 from hilum.catalogue.due import recompute
 from hilum.catalogue.find import resolve_lot
-from hilum.catalogue.germination_tests import CLASSES, DishLine, GerminationTestLine
-from hilum.catalogue.opening import Catalogue
-from hilum.catalogue.settings import Settings, read_settings
+from hilum.catalogue.germination_tests import CLASSES, GerminationTestLine
+from hilum.catalogue.opening import Catalogue, Job
+from hilum.catalogue.settings import read_settings
 from hilum.errors import BadInput
 from hilum.seedlore.methods import GerminationMethod
 
 __all__ = [
     "CLASSES",
+    "GROUP_SEEDS",
+    "Bar",
+    "Conditions",
     "CountSheet",
     "GerminationPlan",
     "GerminationResult",
     "GerminationTestLine",
+    "StandingTest",
     "abandon_test",
     "count_sheet",
     "enter_counts",
+    "expected_words",
     "finish_test",
+    "lay_group",
     "method_words",
     "plan_test",
     "record_test",
     "running",
+    "running_test",
+    "standing_tests",
     "start_test",
 ]
 
@@ -42,32 +70,49 @@ LARGEST_SHARE = 0.1
 
 @dataclass(frozen=True, slots=True)
 class GerminationPlan:
-    """What a test of a lot would be: the published method, dishes that the stock bears, what it costs in seed."""
+    """What a test of a lot would be: the published method, dishes that the stock bears, what it costs in seed.
+
+    `changed` says what differs from the published method; `bars` are what a test in groups can be held to.
+    """
 
     lot: LotView
     method: GerminationMethod | None
     method_words: str
+    conditions: Conditions
+    changed: str
     dishes: tuple[int, ...]
     counting_days: tuple[date, ...]
     warnings: tuple[str, ...]
     running_test: int | None
+    bars: tuple[Bar, ...]
 
 
 def plan_test(
-    catalogue: Catalogue, typed: str, *, on: date, dishes: Sequence[int] | None = None
+    catalogue: Catalogue,
+    typed: str,
+    *,
+    on: date,
+    dishes: Sequence[int] | None = None,
+    asked: Conditions | None = None,
+    in_groups: bool = False,
 ) -> GerminationPlan:
-    """Say how a lot would be tested from a given day; nothing is written."""
+    """Say how a lot would be tested from a given day; nothing is written. `in_groups`: the dishes are one group's."""
     with catalogue.look() as connection:
         lot_id = resolve_lot(connection, typed)
         settings = read_settings(connection)
         shown = view(listing.one_lot(connection, lot_id), settings)
-        running = germination_tests.running_test_of(connection, lot_id)
-    laid = tuple(dishes) if dishes is not None else _layout(shown)
+        tests = germination_tests.germination_tests_of(connection, lot_id)
+    usual = (GROUP_SEEDS,) if in_groups else _layout(shown)
+    laid = tuple(dishes) if dishes is not None else usual
     published = method_of(shown)
-    days = _counting_days(published, on, settings)
+    conditions = (asked or Conditions()).filled_in(published)
+    days = conditions.days_from(on, settings.closed_weekdays)
+    counting = tuple(day for day in (days.first_count_on, days.final_count_on) if day is not None)
+    warnings = _warnings(shown, sum(laid), in_groups) + _closed_warnings(counting, settings.closed_weekdays)
     return GerminationPlan(
-        shown, published, method_words(published), laid, days, _warnings(shown, sum(laid)), running
-    )
+        shown, published, method_words(published), conditions, conditions.changed_words(published), laid, counting,
+        warnings, next((test.id for test in tests if test.state == "running"), None), bars_for(shown, tests),
+    )  # fmt: skip
 
 
 def _layout(shown: LotView) -> tuple[int, ...]:
@@ -80,27 +125,16 @@ def _layout(shown: LotView) -> tuple[int, ...]:
     return (10, 10) if spare >= 20 else (max(spare, 1),)
 
 
-def _counting_days(published: GerminationMethod | None, on: date, settings: Settings) -> tuple[date, ...]:
-    if published is None:
-        return ()
-    days = [
-        number for number in (published.first_count_days, published.final_count_days) if number is not None
-    ]
-    first_may_shift = published.first_count_days is not None
-    counted = []
-    for place, number in enumerate(days):
-        day = on + timedelta(days=number)
-        # 7 CFR 201.58(a)(1): the first count may shift by 1 to 3 days; the test may run 2 days past the final one.
-        allowed = 3 if place == 0 and first_may_shift else 2
-        for shift in range(allowed + 1):
-            if (day + timedelta(days=shift)).weekday() not in settings.closed_weekdays:
-                day += timedelta(days=shift)
-                break
-        counted.append(day)
-    return tuple(counted)
+def _closed_warnings(days: Sequence[date], closed_weekdays: tuple[int, ...]) -> tuple[str, ...]:
+    return tuple(
+        f"{day.isoformat()} is a day on which nobody counts, and the rules allow no other near it: lay the dishes on "
+        "another day, or come in."
+        for day in days
+        if day.weekday() in closed_weekdays
+    )
 
 
-def _warnings(shown: LotView, seeds: int) -> tuple[str, ...]:
+def _warnings(shown: LotView, seeds: int, in_groups: bool) -> tuple[str, ...]:
     said = []
     if shown.stock_seeds is not None:
         left = shown.stock_seeds - seeds
@@ -109,7 +143,7 @@ def _warnings(shown: LotView, seeds: int) -> tuple[str, ...]:
                 f"{seeds} seeds leave about {max(left, 0)}, fewer than the reserve of {shown.reserve_seeds}: "
                 "plan its regrowing, or test fewer."
             )
-    if seeds < 100:
+    if seeds < 100 and not in_groups:
         said.append(f"{seeds} seeds tell little: read the interval with the percentage.")
     if shown.thousand_seed_weight_is_estimate and shown.line.unit == "mg":
         said.append(
@@ -131,95 +165,52 @@ def start_test(
     prechill_days: int = 0,
     mass_mg: int | None = None,
     note: str = "",
+    bar: str | None = None,
 ) -> GerminationTestLine:
     """Lay out a test: its seed is drawn from stock now; the published method fills in what is not given.
 
-    `mass_mg` is what the seed weighed, for a lot whose seed weight is not known.
+    `mass_mg` is what the seed weighed, for a lot whose seed weight is not known. With a `bar` ("first result" or
+    "standard") the dishes are the first group of a test in groups.
     """
     refuse_bad_dishes(dishes)
+    asked = Conditions(substrate, temperature, first_count_days, final_count_days, prechill_days)
     with catalogue.job(f"start a germination test of {typed}") as job:
         lot_id = resolve_lot(job.connection, typed)
         shown = view(listing.one_lot(job.connection, lot_id), job.settings)
         if germination_tests.running_test_of(job.connection, lot_id) is not None:
             raise BadInput(f"Lot {shown.number} is under test already. Finish or abandon that test first.")
         published = method_of(shown)
+        conditions = asked.filled_in(published)
+        words = (note.strip(), conditions.changed_words(published))
         test_id = germination_tests.add_test(
             job,
             {
                 "lot_id": lot_id,
                 "state": "running",
-                "started_on": on,
-                "substrate": substrate or (published.substrates[0].name if published else ""),
-                "temperature": temperature or (published.warmth.words if published else ""),
-                "first_count_days": first_count_days or (published.first_count_days if published else None),
-                "final_count_days": final_count_days or (published.final_count_days if published else None),
-                "prechill_days": prechill_days,
+                **asdict(conditions),
                 "standard_percent": shown.standard_percent,
-                "note": note,
+                "note": "; ".join(each for each in words if each),
+                **_group_values(job, shown, bar, sum(dishes)),
             },
             dishes,
+            conditions.days_from(on, job.settings.closed_weekdays),
         )
         draw_for_test(job, lot_id, shown, test_id, sum(dishes), on, mass_mg)
         recompute(job, [lot_id])
         return germination_tests.one_test(job.connection, test_id)
 
 
-def running(catalogue: Catalogue) -> tuple[GerminationTestLine, ...]:
-    """Give the tests whose dishes stand, the oldest first."""
-    with catalogue.look() as connection:
-        return germination_tests.running_tests(connection)
-
-
-@dataclass(frozen=True, slots=True)
-class CountSheet:
-    """A test with its dishes and every count so far."""
-
-    test: GerminationTestLine
-    dishes: tuple[DishLine, ...]
-    counts: tuple[tuple[date, int, Mapping[str, int | None]], ...]
-
-
-def count_sheet(catalogue: Catalogue, test_id: int) -> CountSheet:
-    """Give one test as its count sheet shows it."""
-    with catalogue.look() as connection:
-        return CountSheet(
-            germination_tests.one_test(connection, test_id),
-            germination_tests.dishes_of(connection, test_id),
-            germination_tests.counts_by_day(connection, test_id),
-        )
-
-
-def enter_counts(
-    catalogue: Catalogue, test_id: int, *, on: date, counts: Mapping[int, Mapping[str, int | None]]
-) -> CountSheet:
-    """Write what some dishes showed on one day (dish number to classes, newly found since the last count).
-
-    A figure of None is a class nobody looked at. A dish never ends with more seeds than were laid in it.
-    """
-    with catalogue.job(f"count germination test {test_id}") as job:
-        test = germination_tests.one_test(job.connection, test_id)
-        if test.state != "running":
-            raise BadInput(f"The test of lot {test.lot} is {test.state}; nothing more is counted in it.")
-        if on < test.started_on:
-            raise BadInput(
-                f"The dishes were laid on {test.started_on.isoformat()}; nothing was counted before that."
-            )
-        dishes = {dish.number: dish for dish in germination_tests.dishes_of(job.connection, test_id)}
-        for number, classes in counts.items():
-            if number not in dishes:
-                raise BadInput(f"The test of lot {test.lot} has no dish {number}; it has {len(dishes)}.")
-            germination_tests.write_count(job, dishes[number].id, on, clean_counts(classes, number))
-        for dish in germination_tests.dishes_of(job.connection, test_id):
-            if dish.left < 0:
-                raise BadInput(
-                    f"Dish {dish.number}: {dish.seeds - dish.left} seeds counted, but only {dish.seeds} were laid. "
-                    "Correct one of the counts."
-                )
-        return CountSheet(
-            test,
-            germination_tests.dishes_of(job.connection, test_id),
-            germination_tests.counts_by_day(job.connection, test_id),
-        )
+def _group_values(job: Job, shown: LotView, bar: str | None, group_seeds: int) -> dict[str, Any]:
+    if bar is None:
+        return {}
+    held = bar_named(bar, shown, germination_tests.germination_tests_of(job.connection, shown.line.id))
+    refuse_bad_groups(held, group_seeds)
+    return {
+        "group_seeds": group_seeds,
+        "bar_percent": held.percent,
+        "bar_counts_hard": held.counts_hard_seed,
+        "bar_words": held.words,
+    }
 
 
 def abandon_test(catalogue: Catalogue, test_id: int, *, on: date, why: str) -> GerminationTestLine:

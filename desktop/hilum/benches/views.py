@@ -1,12 +1,12 @@
 """A lot as every bench and both faces show it: one set of figures, from one place."""
 
 from dataclasses import dataclass
-from datetime import date
 from typing import Any
 
+from hilum.benches.wording import day_text, partial_date
+from hilum.catalogue.amounts import shown_stock
 from hilum.catalogue.crops import reference_crop
 from hilum.catalogue.due import accepted_standard, reserve_of, stock_in_seeds, weight_of_thousand
-from hilum.catalogue.ledger import shown_amount
 from hilum.catalogue.lots import LotLine
 from hilum.catalogue.settings import Settings
 from hilum.seedlore.crops import Crop
@@ -56,8 +56,7 @@ class LotView:
     @property
     def stock_words(self) -> str:
         """The stock as it is booked, in words."""
-        words = shown_amount(self.line.stock, self.line.unit)
-        return f"about {words}" if self.line.stock_is_estimate and self.line.stock else words
+        return shown_stock(self.line.stock, self.line.unit, is_estimate=self.line.stock_is_estimate)
 
     @property
     def received_words(self) -> str:
@@ -85,22 +84,6 @@ class LotView:
             "due_barred_by": line.due_bar or None,
             "state": line.state,
         }
-
-
-def day_text(day: date | None) -> str | None:
-    """Give a date as ISO text, or None."""
-    return None if day is None else day.isoformat()
-
-
-def partial_date(day: date, precision: str) -> str:
-    """Give a date as exactly as it is known: 2025-10-04, 2025-10 or 2025."""
-    return day.isoformat()[: {"year": 4, "month": 7, "day": 10}[precision]]
-
-
-def month_words(day: date) -> str:
-    """Give a month as labels say it: “Jan 2026”."""
-    names = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-    return f"{names[day.month - 1]} {day.year}"
 
 
 def view(line: LotLine, settings: Settings) -> LotView:

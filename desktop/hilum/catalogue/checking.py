@@ -4,11 +4,12 @@ from collections.abc import Callable, Iterator
 from datetime import date
 from itertools import pairwise
 
-from sqlalchemy import Connection, and_, func, or_, select
+from sqlalchemy import Connection, and_, case, func, or_, select
 from sqlalchemy.exc import DatabaseError
 
 from hilum.catalogue import numbering
-from hilum.catalogue.ledger import shown_amount
+from hilum.catalogue.amounts import shown_amount
+from hilum.catalogue.counter_records import hand_out
 from hilum.catalogue.mishaps import DamagedError
 from hilum.catalogue.opening import Catalogue
 from hilum.catalogue.records import (
@@ -110,6 +111,34 @@ def _batches(connection: Connection) -> Iterator[str]:
             yield f"{batch}: the seed was taken out of another lot."
 
 
+def _hand_outs(connection: Connection) -> Iterator[str]:
+    out = (
+        select(hand_out.c.batch_id, func.sum(hand_out.c.packets).label("packets"))
+        .group_by(hand_out.c.batch_id)
+        .subquery()
+    )
+    given = func.coalesce(out.c.packets, 0)
+    rows = connection.execute(
+        select(
+            lot.c.number, packet_batch.c.packed_on, packet_batch.c.packets, packet_batch.c.packets_left, given
+        )
+        .join(lot, lot.c.id == packet_batch.c.lot_id)
+        .outerjoin(out, out.c.batch_id == packet_batch.c.id)
+        # Of a packing that was taken back no packet is left, and none went out.
+        .where(
+            case((packet_batch.c.taken_back_on.is_(None), packet_batch.c.packets), else_=0)
+            - packet_batch.c.packets_left
+            != given
+        )
+        .order_by(lot.c.number, packet_batch.c.id)
+    )
+    for number, packed_on, packets, left, handed in rows:
+        yield (
+            f"Lot {number}, packed {packed_on}: {left} packets of {packets} are shown as left, but "
+            f"{int(handed)} were handed out."
+        )
+
+
 def _dishes(connection: Connection) -> Iterator[str]:
     laid = select(dish.c.test_id, func.sum(dish.c.seeds).label("seeds")).group_by(dish.c.test_id).subquery()
     rows = connection.execute(
@@ -184,6 +213,7 @@ _QUESTIONS: tuple[Callable[[Connection], Iterator[str]], ...] = (
     _stock,
     _numbers,
     _batches,
+    _hand_outs,
     _dishes,
     _counts,
     _stays,

@@ -7,7 +7,7 @@ from typing import Any
 from sqlalchemy import Connection, func, select
 
 from hilum.catalogue import history, names
-from hilum.catalogue.opening import Job
+from hilum.catalogue.opening import Job, hides_people
 from hilum.catalogue.records import crop, lot, person, place, synonym, variety
 from hilum.errors import BadInput
 
@@ -151,7 +151,9 @@ def move_variety(job: Job, variety_id: int, crop_id: int) -> None:
 
 
 def grower_lines(connection: Connection) -> tuple[NameLine, ...]:
-    """Give growers and donors, by name, with the lots they grew."""
+    """Give growers and donors, by name, with the lots they grew; nobody in the visitors' view."""
+    if hides_people(connection):
+        return ()
     rows = connection.execute(
         select(person.c.id, person.c.name, person.c.note, func.count(lot.c.id))
         .outerjoin(lot, lot.c.grower_id == person.c.id)

@@ -9,7 +9,7 @@ from typing import Any
 from sqlalchemy import Connection, bindparam, func, select, update
 
 from hilum.catalogue.opening import Job
-from hilum.catalogue.records import crop, germination_test, hold, lot, packet_batch, stay, variety
+from hilum.catalogue.records import MIXED, crop, germination_test, hold, lot, packet_batch, stay, variety
 from hilum.catalogue.settings import Settings, read_settings
 from hilum.seedlore.crops import Crop
 from hilum.seedlore.standards import Standard, standard
@@ -23,6 +23,8 @@ LONGEST_INTERVAL_MONTHS = 60
 # Kameswara Rao et al. 2006, Manual of Seed Handling in Genebanks, table 8.1.
 INTERVAL_UNPUBLISHED_MONTHS = 36
 UNDER_TEST, NO_STOCK, TOO_FEW = "under test", "no stock", "too few seeds"
+# The state of a lot whose intake or joining was taken back.
+WITHDRAWN = "withdrawn"
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,6 +239,8 @@ def _worked_out(
             ),
             settings,
         )
+        if row.withdrawn_on is not None:
+            due = Due(None, "", WITHDRAWN)
         yield (
             row,
             {
@@ -248,7 +252,7 @@ def _worked_out(
                     row.hard_percent,
                     accepted_standard(reference, row.standard_percent),
                 ),
-                "low": seeds is not None and seeds <= reserve,
+                "low": seeds is not None and seeds <= reserve and row.withdrawn_on is None,
                 "state": _state(row),
             },
         )
@@ -259,7 +263,8 @@ def _forecast_dates(connection: Connection, rows: list[Any], on: date) -> dict[i
 
     The date rests on the lot's own records alone: whatever day it is asked on, it comes out the same.
     """
-    tested = [row.id for row in rows if row.tested_on is not None]
+    # Seed of several lots ages in several ways; a mix is tested by the interval.
+    tested = [row.id for row in rows if row.tested_on is not None and row.made_as != MIXED]
     if not tested:
         return {}
     # numpy is loaded only where something has been tested.
@@ -299,12 +304,13 @@ def _kept() -> Any:
         select(
             lot.c.id, lot.c.number, lot.c.received_on, lot.c.received_precision, lot.c.tested_on,
             lot.c.germination_percent, lot.c.hard_percent, lot.c.stock, lot.c.unit, lot.c.thousand_seed_weight_ug,
-            lot.c.due_on, lot.c.due_why, lot.c.due_bar, lot.c.below_standard, lot.c.low, lot.c.state, crop.c.key,
-            crop.c.standard_percent, crop.c.interval_months, crop.c.reserve_seeds,
+            lot.c.due_on, lot.c.due_why, lot.c.due_bar, lot.c.below_standard, lot.c.low, lot.c.state,
+            lot.c.made_as, lot.c.withdrawn_on, crop.c.key, crop.c.standard_percent, crop.c.interval_months,
+            crop.c.reserve_seeds,
             select(germination_test.c.id).where(germination_test.c.lot_id == lot.c.id)
             .where(germination_test.c.state == "running").limit(1).scalar_subquery().label("running"),
             select(func.min(packet_batch.c.packed_on)).where(packet_batch.c.lot_id == lot.c.id)
-            .scalar_subquery().label("first_packed_on"),
+            .where(packet_batch.c.taken_back_on.is_(None)).scalar_subquery().label("first_packed_on"),
             select(hold.c.id).where(hold.c.lot_id == lot.c.id).where(hold.c.lifted_on.is_(None))
             .limit(1).scalar_subquery().label("held"),
             select(stay.c.id).where(stay.c.lot_id == lot.c.id).where(stay.c.until_on.is_(None))
@@ -344,6 +350,8 @@ def _reference(key: str) -> Crop | None:
 
 
 def _state(row: Any) -> str:
+    if row.withdrawn_on is not None:
+        return WITHDRAWN
     if row.held is not None:
         return "held"
     if row.running is not None:

@@ -50,7 +50,7 @@ def known_lots(connection: Connection, of_varieties: Iterable[int]) -> dict[LotK
             .outerjoin(place, place.c.id == lot.c.place_id).outerjoin(person, person.c.id == lot.c.grower_id)
             .outerjoin(donor, donor.c.id == lot.c.donor_id)
             .join(movement, (movement.c.lot_id == lot.c.id) & (movement.c.kind == "received"))
-            .where(lot.c.variety_id.in_(ids[start : start + BATCH]))
+            .where(lot.c.variety_id.in_(ids[start : start + BATCH]), lot.c.withdrawn_on.is_(None))
         )  # fmt: skip
         for row in rows:
             key = (row.variety_id, row.year, row.place or "", row.came_from)

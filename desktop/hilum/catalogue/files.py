@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from urllib.parse import quote
 
-from hilum.catalogue.mishaps import CatalogueError, damaged
+from hilum.catalogue.mishaps import CatalogueError, DamagedError, damaged
 
 SUFFIX = ".hilum"
 _HEADER = b"SQLite format 3\x00"
@@ -52,7 +52,8 @@ def read_only(file: Path) -> Iterator[sqlite3.Connection]:
         connection = sqlite3.connect(f"{_address(file)}?{how}", uri=True, timeout=10)
         yield connection
     except sqlite3.DatabaseError as error:
-        raise CatalogueError(_cause(file, error)) from error
+        kind = DamagedError if "malformed" in str(error) else CatalogueError
+        raise kind(_cause(file, error)) from error
     finally:
         if connection is not None:
             connection.close()

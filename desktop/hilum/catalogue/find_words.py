@@ -18,9 +18,10 @@ from sqlalchemy import (
 )
 from sqlalchemy.types import UserDefinedType
 
+from hilum.catalogue.find_records import find_word
 from hilum.catalogue.folding import fold
 from hilum.catalogue.opening import Job
-from hilum.catalogue.records import find_word, lot
+from hilum.catalogue.records import lot
 
 # Latin, Greek, Cyrillic, Armenian, Hebrew and Arabic lie below: scripts that put spaces between words. Above, an
 # index of words would need the whole sentence typed, so a word may be begun anywhere inside.

@@ -1,9 +1,9 @@
 """Every edit with its before and after: who, when, in which job; and the way back."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
-from datetime import date, datetime
+from dataclasses import dataclass, replace
+from datetime import datetime
 from functools import cache
 from typing import Any
 
@@ -23,21 +23,30 @@ from sqlalchemy import (
 )
 from sqlalchemy.exc import IntegrityError
 
-from hilum.catalogue import records
+from hilum.catalogue import find_records, joining_records, records, season_records, store_records
+from hilum.catalogue.changed_air import has_ring, lots_in, places_told_of
+from hilum.catalogue.counter_records import event, hand_out, promised_return
+from hilum.catalogue.noted_values import plain, restored
 from hilum.catalogue.opening import Job
 from hilum.catalogue.records import history, movement
 from hilum.errors import KeeperError
 
-# What a job may have made new and still be taken back. A lot, a germination test or a batch has moved stock.
+# What a job may have made new and still be taken back by removing it.
 _MARKS = (
-    records.hold, records.preparing_step, records.stay, records.synonym, records.dish_count, records.saved_search,
+    records.hold, records.preparing_step, records.stay, records.synonym, records.dish_count, records.grow_out,
+    find_records.saved_search,
+    season_records.spoon_count, season_records.season_list, season_records.season_row, season_records.regrowing,
+    promised_return, store_records.place_past, store_records.reading, store_records.store_failure,
+    store_records.store_failure_lot,
 )  # fmt: skip
 # Made on the spot beside other edits; one that something else uses by now stays.
-_NAMES = (records.variety, records.crop, records.place, records.person, records.store_place)
+_NAMES = (records.variety, records.crop, records.place, records.person, records.store_place, event)
 
 
-class EditedMeanwhile(KeeperError):
-    """Somebody else changed the row since it was shown; the words say what it is now."""
+# Rows of these are never removed, so no note of their removal is looked for.
+_STAYING = (movement, records.germination_test, records.packet_batch, joining_records.lot_component)
+# Undoes the making of one row that cannot be removed; gives the lot it belongs to.
+Unmaking = Callable[[Job, Row[Any]], int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +62,15 @@ class Edit:
     row_id: int
     before: Mapping[str, Any] | None
     after: Mapping[str, Any] | None
+    takes_back: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class PastJob:
-    """One job that left edits, with all of them in the order in which they were made."""
+    """One job that left edits, with all of them in the order in which they were made.
+
+    `takes_back` names the earlier job that it took back, if that was its work.
+    """
 
     id: str
     what: str
@@ -65,6 +78,7 @@ class PastJob:
     person_id: int | None
     taken_back: bool
     edits: tuple[Edit, ...]
+    takes_back: str | None = None
 
 
 def add(job: Job, table: Table, values: Mapping[str, Any]) -> int:
@@ -105,35 +119,68 @@ def remove(job: Job, table: Table, row_id: int) -> None:
     _note(job, table, row_id, row._asdict(), None)
 
 
-def note_movement(job: Job, movement_id: int, lot_id: int) -> None:
-    """Note that the job moved stock: it is corrected in the ledger and never taken back as an edit."""
-    _note(job, movement, movement_id, None, {"lot_id": lot_id})
+def note_movement(job: Job, movement_id: int, lot_id: int, repeats: int | None = None) -> None:
+    """Note that the job moved stock; `repeats` is the movement that this one enters anew."""
+    told = {"lot_id": lot_id} if repeats is None else {"lot_id": lot_id, "repeats": repeats}
+    _note(job, movement, movement_id, None, told)
 
 
-def take_back(job: Job, old_job: str) -> tuple[str, tuple[int, ...]]:
+def note_hand_out(job: Job, line_id: int, batch_id: int, repeats: int | None = None) -> None:
+    """Note that the job handed packets out; `repeats` is the line that this one enters anew."""
+    told = {"batch_id": batch_id} if repeats is None else {"batch_id": batch_id, "repeats": repeats}
+    _note(job, hand_out, line_id, None, told)
+
+
+def take_back(
+    job: Job, old_job: str, unmaking: Mapping[str, Unmaking] | None = None
+) -> tuple[str, tuple[int, ...]]:
     """Undo the edits of one earlier job, newest first; gives its words and the lots it touched.
 
-    Refused where a later edit stands on it, where it moved stock (a movement is corrected instead), and where
-    it made what cannot be unmade: a lot, a germination test, a packet batch.
+    Refused where a later edit stands on it, and where it made what cannot be unmade. `unmaking` says by table how
+    rows that are never removed are unmade. Taking back a taking back puts the first job in force again.
     """
-    edits = job.run(select(history).where(history.c.job == old_job).order_by(history.c.id.desc())).all()
-    if not edits:
-        raise KeeperError("There is nothing to take back: no such job left edits in the catalogue.")
+    others = unmaking or {}
+    old_job, edits = _to_undo(job, old_job)
     what = edits[0].what
-    if any(edit.taken_back_by for edit in edits):
-        raise KeeperError(f"“{what}” has already been taken back.")
     for edit in reversed(edits):
-        _refuse_unmaking(edit)
+        if not _is_made_in(edit, others):
+            _refuse_unmaking(edit)
+    work = replace(job, takes_back=old_job)
     touched: set[int] = set()
     for edit in edits:
         try:
-            touched |= _undo(job, edit)
+            touched |= (
+                {others[edit.table_name](work, edit)} if _is_made_in(edit, others) else _undo(work, edit)
+            )
         except IntegrityError as error:
-            raise _stands_on(what) from error
+            raise stands_on(what) from error
+    if places := places_told_of(edits):
+        if has_ring(job.connection):
+            raise stands_on(what)
+        touched |= lots_in(job.connection, places)
     job.run(update(history).where(history.c.job == old_job).values(taken_back_by=job.id))
-    # Taking back a taking back puts the first job in force again, so it may be taken back anew.
-    job.run(update(history).where(history.c.taken_back_by == old_job).values(taken_back_by=None))
+    if edits[0].takes_back is not None:
+        job.run(update(history).where(history.c.job == edits[0].takes_back).values(taken_back_by=None))
     return what, tuple(sorted(touched))
+
+
+def _to_undo(job: Job, old_job: str) -> tuple[str, list[Row[Any]]]:
+    """Give the job that is meant and its edits, newest first; what put a job in force again stands for that job."""
+    while True:
+        edits = job.run(select(history).where(history.c.job == old_job).order_by(history.c.id.desc())).all()
+        if not edits:
+            raise KeeperError("There is nothing to take back: no such job left edits in the catalogue.")
+        if any(edit.taken_back_by for edit in edits):
+            raise KeeperError(f"“{edits[0].what}” has already been taken back.")
+        first = None if edits[0].takes_back is None else _taken_by(job, edits[0].takes_back)
+        if first is None:
+            return old_job, edits
+        old_job = first
+
+
+def _taken_by(job: Job, job_id: str) -> str | None:
+    found: str | None = job.run(select(history.c.takes_back).where(history.c.job == job_id).limit(1)).scalar()
+    return found
 
 
 def job_edits(connection: Connection, lot_id: int) -> tuple[Edit, ...]:
@@ -161,9 +208,44 @@ def recent_jobs(connection: Connection, limit: int) -> tuple[PastJob, ...]:
     for row in rows:
         found.setdefault(row.job, []).append(_edit(row))
     return tuple(
-        PastJob(job, edits[0].what, edits[0].at, edits[0].person_id, edits[0].taken_back, tuple(edits))
+        PastJob(
+            job,
+            edits[0].what,
+            edits[0].at,
+            edits[0].person_id,
+            edits[0].taken_back,
+            tuple(edits),
+            edits[0].takes_back,
+        )
         for job, edits in found.items()
     )
+
+
+def later_edits(connection: Connection, lot_id: int, edit: Row[Any]) -> tuple[Row[Any], ...]:
+    """Give the edits of a lot by other jobs than an edit's own that came after it and are in force, oldest first."""
+    rows = connection.execute(
+        select(history)
+        .where(_of_lot(lot_id))
+        .where(history.c.id > edit.id, history.c.job != edit.job)
+        .where(history.c.taken_back_by.is_(None), history.c.takes_back.is_(None))
+        .order_by(history.c.id)
+    )
+    return tuple(rows)
+
+
+def newest_change(connection: Connection, table: Table, row_id: int, column: str) -> Edit | None:
+    """Give the newest edit that changed one column of a row, or None where it is as it was made."""
+    rows = connection.execute(
+        select(history)
+        .where(history.c.table_name == table.name, history.c.row_id == row_id)
+        .where(history.c.before.is_not(None), history.c.after.is_not(None))
+        .order_by(history.c.id.desc())
+    )
+    return next((_edit(row) for row in rows if column in row.after), None)
+
+
+def _is_made_in(edit: Row[Any], tables: Mapping[str, Unmaking]) -> bool:
+    return edit.before is None and edit.table_name in tables
 
 
 def _refuse_unmaking(edit: Row[Any]) -> None:
@@ -171,6 +253,10 @@ def _refuse_unmaking(edit: Row[Any]) -> None:
     if table is movement:
         raise KeeperError(
             f"“{edit.what}” moved stock and cannot be taken back as an edit. Correct its movement instead."
+        )
+    if table is hand_out:
+        raise KeeperError(
+            f"“{edit.what}” handed packets out and cannot be taken back as an edit. Take it back at the Counter."
         )
     if edit.before is None and table not in _MARKS + _NAMES:
         raise KeeperError(
@@ -185,23 +271,23 @@ def _undo(job: Job, edit: Row[Any]) -> set[int]:
     row = job.run(select(table).where(table.c.id == edit.row_id).with_for_update()).one_or_none()
     if edit.after is None:
         if row is not None:
-            raise _stands_on(edit.what)
-        values = _restored(table, edit.before)
+            raise stands_on(edit.what)
+        values = restored(table, edit.before)
         job.run(insert(table).values(**values))
         _note(job, table, edit.row_id, None, values)
     elif (
         row is None
-        or any(_plain(getattr(row, name)) != value for name, value in edit.after.items())
+        or any(plain(getattr(row, name)) != value for name, value in edit.after.items())
         or (edit.before is None and _changed_since(job, edit))
     ):
-        raise _stands_on(edit.what)
+        raise stands_on(edit.what)
     elif edit.before is None and table in _NAMES:
         with suppress(IntegrityError), job.connection.begin_nested():
             remove(job, table, edit.row_id)
     elif edit.before is None:
         remove(job, table, edit.row_id)
     else:
-        change(job, table, edit.row_id, _restored(table, edit.before))
+        change(job, table, edit.row_id, restored(table, edit.before))
     if table is records.lot:
         return {edit.row_id}
     known = row._mapping if row is not None else edit.before
@@ -209,19 +295,32 @@ def _undo(job: Job, edit: Row[Any]) -> set[int]:
 
 
 def _changed_since(job: Job, edit: Row[Any]) -> bool:
-    """Say whether another job's edit of the same row is in force; one taken back is not, nor is its taking back."""
-    taking_back = select(history.c.taken_back_by).where(history.c.taken_back_by.is_not(None))
+    """Say whether another job's edit of the same row is in force, or of the place whose past the row tells."""
+    if _later(job, edit, edit.table_name, edit.row_id):
+        return True
+    if edit.table_name != store_records.place_past.name or edit.after is None:
+        return False
+    place = _later(job, edit, records.store_place.name, edit.after["store_place_id"])
+    dated = {"parent_id", "temperature_c", "humidity_percent"}
+    return any(dated & set(row.after or {}) for row in place)
+
+
+def _later(job: Job, edit: Row[Any], table: str, row_id: int) -> Sequence[Row[Any]]:
+    """Give later edits of a row that are in force; one taken back is not, nor is its taking back."""
     later = (
-        select(history.c.id)
-        .where(history.c.table_name == edit.table_name, history.c.row_id == edit.row_id)
-        .where(history.c.id > edit.id, history.c.job != edit.job)
-        .where(history.c.taken_back_by.is_(None), history.c.job.not_in(taking_back))
+        select(history.c.after)
+        .where(history.c.table_name == table, history.c.row_id == row_id)
+        .where(history.c.id > edit.id, history.c.job.not_in((edit.job, job.id)))
+        .where(history.c.taken_back_by.is_(None), history.c.takes_back.is_(None))
     )
-    return job.run(later.limit(1)).first() is not None
+    found: Sequence[Row[Any]] = job.run(later).all()
+    return found
 
 
-def _stands_on(what: str) -> KeeperError:
-    return KeeperError(f"“{what}” cannot be taken back: a later change stands on it. Take that back first.")
+def stands_on(what: str, later: str = "") -> KeeperError:
+    """Give the refusal to take back what a later change stands on."""
+    named = f"a later change (“{later}”)" if later else "a later change"
+    return KeeperError(f"“{what}” cannot be taken back: {named} stands on it. Take that back first.")
 
 
 def _of_lot(lot_id: int) -> ColumnElement[bool]:
@@ -237,6 +336,9 @@ def _of_lot(lot_id: int) -> ColumnElement[bool]:
     for table in records.metadata.sorted_tables:
         if "lot_id" in table.c and "id" in table.c:
             now = select(table.c.id).where(table.c.lot_id == lot_id)
+            if table in _STAYING:
+                parts.append(and_(history.c.table_name == table.name, history.c.row_id.in_(now)))
+                continue
             # A removed row is no longer in its table: its own words name the lot.
             gone = (
                 select(history.c.row_id)
@@ -264,6 +366,7 @@ def _edit(row: Row[Any]) -> Edit:
         row_id=row.row_id,
         before=row.before,
         after=row.after,
+        takes_back=row.takes_back,
     )
 
 
@@ -280,8 +383,9 @@ def _note(
             "person_id": job.person_id,
             "table_name": table.name,
             "row_id": row_id,
-            "before": None if before is None else {name: _plain(value) for name, value in before.items()},
-            "after": None if after is None else {name: _plain(value) for name, value in after.items()},
+            "before": None if before is None else {name: plain(value) for name, value in before.items()},
+            "after": None if after is None else {name: plain(value) for name, value in after.items()},
+            "takes_back": job.takes_back,
         },
     )
 
@@ -289,17 +393,3 @@ def _note(
 @cache
 def _noting() -> Any:
     return insert(history)
-
-
-def _plain(value: Any) -> Any:
-    return value.isoformat() if isinstance(value, date) else value
-
-
-def _restored(table: Table, values: Mapping[str, Any]) -> dict[str, Any]:
-    """Turn a note back into a row's values: dates stand in it as text."""
-    restored: dict[str, Any] = {}
-    for name, value in values.items():
-        kind = table.c[name].type.python_type
-        is_day = isinstance(value, str) and issubclass(kind, date)
-        restored[name] = kind.fromisoformat(value) if is_day else value
-    return restored

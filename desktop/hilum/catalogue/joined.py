@@ -15,6 +15,7 @@ class _Joined(Catalogue):
     def __init__(self, base: Catalogue, outer: Job, clock: Callable[[], datetime]) -> None:
         super().__init__(base.engine, base.where, clock)
         self.person_id = base.person_id
+        self.hides_people = base.hides_people
         self._outer = outer
 
     @contextmanager

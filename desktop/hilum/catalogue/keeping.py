@@ -11,7 +11,7 @@ from pathlib import Path
 from hilum.catalogue.checking import check
 from hilum.catalogue.copies import free_name, put_copy, sweep
 from hilum.catalogue.files import COMPANIONS, SUFFIX, companion, read_only, revision_in
-from hilum.catalogue.mishaps import CatalogueError
+from hilum.catalogue.mishaps import CatalogueError, DamagedError
 from hilum.catalogue.opening import Catalogue
 
 __all__ = ["backup", "check", "copies_folder", "keep_copy", "restore", "safety_copies", "safety_copy"]
@@ -125,7 +125,10 @@ def _rotate(folder: Path, stem: str, keep: int) -> None:
 def _refuse_unusable(copy: Path) -> None:
     from hilum.catalogue.upgrading import refuse_unknown
 
-    revision = revision_in(copy)
+    try:
+        revision = revision_in(copy)
+    except DamagedError as error:
+        raise _damaged(copy) from error
     if revision is None:
         raise CatalogueError(f"{copy} is not a Hilum catalogue. Nothing was changed.")
     refuse_unknown(revision, str(copy))
@@ -135,7 +138,11 @@ def _refuse_unusable(copy: Path) -> None:
     except CatalogueError as error:
         said = str(error)
     if said != "ok":
-        raise CatalogueError(f"{copy} is damaged. Restore another copy. Nothing was changed.")
+        raise _damaged(copy)
+
+
+def _damaged(copy: Path) -> CatalogueError:
+    return CatalogueError(f"{copy} is damaged. Restore another copy. Nothing was changed.")
 
 
 def _set_aside(where: Path, on: date) -> Path | None:

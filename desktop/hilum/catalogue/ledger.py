@@ -6,6 +6,7 @@ from typing import Any
 
 from sqlalchemy import Integer, bindparam, func, insert, select, update
 
+from hilum.catalogue.amounts import shown_amount
 from hilum.catalogue.history import note_movement
 from hilum.catalogue.opening import Job
 from hilum.catalogue.records import lot, movement
@@ -14,16 +15,6 @@ from hilum.errors import KeeperError
 
 class StockError(KeeperError):
     """The stock does not allow the movement; nothing was changed."""
-
-
-def shown_amount(amount: int | None, unit: str) -> str:
-    """Give a stock figure in words: grams for weighed lots, seeds for counted ones."""
-    if amount is None:
-        return "not weighed yet"
-    if unit == "seeds":
-        return f"{amount} seed" if amount == 1 else f"{amount} seeds"
-    grams = f"{amount / 1000:.3f}".rstrip("0").rstrip(".")
-    return f"{grams} g"
 
 
 def move(
@@ -37,6 +28,7 @@ def move(
     corrects_id: int | None = None,
     test_id: int | None = None,
     batch_id: int | None = None,
+    repeats: int | None = None,
 ) -> int:
     """Add one movement and carry the lot's stock along, in one guarded statement; gives the movement's id.
 
@@ -61,23 +53,63 @@ def move(
         "entered_at": job.at,
     }
     movement_id = int(job.run(_writing(), written).scalar_one())
-    note_movement(job, movement_id, lot_id)
+    note_movement(job, movement_id, lot_id, repeats)
     return movement_id
 
 
-def correct(job: Job, movement_id: int, *, on: date, why: str) -> int:
-    """Undo one movement by its opposite, pointing at it; gives the lot's id."""
+def correct(job: Job, movement_id: int, *, on: date, why: str, right_amount: int | None = None) -> int:
+    """Undo one movement by its opposite, pointing at it; gives the lot's id.
+
+    `right_amount` is what should have been written, signed as in the ledger: it is entered anew, as a movement of
+    the same kind that may itself be corrected later.
+    """
     row = job.run(select(movement).where(movement.c.id == movement_id)).one_or_none()
     if row is None:
         raise StockError(f"There is no movement {movement_id}.")
     if row.kind == "corrected":
         raise StockError("A correction is not corrected again. Enter the movement anew instead.")
-    if job.run(select(movement.c.id).where(movement.c.corrects_id == movement_id)).first():
+    if is_corrected(job, movement_id):
         raise StockError("That movement has already been corrected.")
     if not why.strip():
         raise StockError("A correction needs its reason: say in a few words what was wrong.")
-    amount = None if row.amount is None else -row.amount
-    move(job, row.lot_id, "corrected", amount, on=on, why=why, corrects_id=movement_id)
+    opposite = None if row.amount is None else -row.amount
+    if right_amount is None:
+        move(job, row.lot_id, "corrected", opposite, on=on, why=why, corrects_id=movement_id)
+        return int(row.lot_id)
+    if right_amount == row.amount:
+        raise StockError("That figure is what the line says already. Write the right one.")
+    ways = [
+        ("corrected", opposite, why, movement_id),
+        (row.kind, right_amount, f"in place of the line of {row.on_date.isoformat()}: {why}", None),
+    ]
+    # What comes in is written first: the stock must never look as if it fell below nothing on the way.
+    for kind, amount, words, corrects in sorted(ways, key=lambda way: -(way[1] or 0)):
+        move(
+            job, row.lot_id, kind, amount, on=on if corrects else row.on_date, why=words, corrects_id=corrects,
+            test_id=None if corrects else row.test_id, batch_id=None if corrects else row.batch_id,
+        )  # fmt: skip
+    return int(row.lot_id)
+
+
+def is_corrected(job: Job, movement_id: int) -> bool:
+    """Say whether a correction points at a movement."""
+    return job.run(select(movement.c.id).where(movement.c.corrects_id == movement_id)).first() is not None
+
+
+def repeat(job: Job, correction_id: int) -> int:
+    """Enter anew the movement that a correction undid, for the correction itself was wrong; gives the lot's id."""
+    wrong = movement.alias("wrong")
+    row = job.run(
+        select(wrong)
+        .join(movement, movement.c.corrects_id == wrong.c.id)
+        .where(movement.c.id == correction_id)
+    ).one_or_none()
+    if row is None:
+        raise StockError(f"Movement {correction_id} corrects nothing.")
+    move(
+        job, row.lot_id, row.kind, row.amount, on=row.on_date, why=row.why,
+        test_id=row.test_id, batch_id=row.batch_id, repeats=row.id,
+    )  # fmt: skip
     return int(row.lot_id)
 
 

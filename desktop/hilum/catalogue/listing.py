@@ -1,6 +1,6 @@
 """Lists of lots: by words, crop, year, place, state or due date, sorted, with their total."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
 from typing import Any
@@ -8,12 +8,15 @@ from typing import Any
 from sqlalchemy import ColumnElement, Connection, and_, bindparam, func, literal_column, or_, select, true
 
 from hilum.catalogue.crops import OPEN
+from hilum.catalogue.due import WITHDRAWN
 from hilum.catalogue.find import matching
 from hilum.catalogue.find_words import asked_words
 from hilum.catalogue.folding import fold
 from hilum.catalogue.lots import LotLine, lot_lines, read_lines
+from hilum.catalogue.opening import hides_people
 from hilum.catalogue.pages import ENTERED, PageEnd, newest_found, page_of_lots
 from hilum.catalogue.records import crop, lot, movement, person, place, store_place, variety
+from hilum.errors import BadInput
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,13 +91,12 @@ def _condition(
 def _narrowed(wanted: LotFilter, on: date) -> list[ColumnElement[bool]]:
     """Give the conditions on `lot` alone, words apart."""
     parts: list[ColumnElement[bool]] = []
+    if wanted.state != WITHDRAWN and not wanted.numbers:
+        parts.append(lot.c.withdrawn_on.is_(None))
     if wanted.crop:
-        of_crop = or_(
-            crop.c.key == wanted.crop,
-            crop.c.folded == fold(wanted.crop),
-            func.lower(crop.c.code) == wanted.crop.lower(),
+        varieties = (
+            select(variety.c.id).join(crop, crop.c.id == variety.c.crop_id).where(_is_crop(wanted.crop))
         )
-        varieties = select(variety.c.id).join(crop, crop.c.id == variety.c.crop_id).where(of_crop)
         parts.append(lot.c.variety_id.in_(varieties))
     if wanted.year is not None:
         parts.append(lot.c.year == wanted.year)
@@ -124,7 +126,8 @@ def barred_lots(connection: Connection, on: date) -> tuple[LotLine, ...]:
 def one_lot(connection: Connection, lot_id: int) -> LotLine:
     """Give one lot by its id."""
     [row] = connection.execute(_one_line(), {"wanted_id": lot_id}).all()
-    return LotLine(*row)
+    line = LotLine(*row)
+    return replace(line, grower=None) if hides_people(connection) else line
 
 
 @cache
@@ -170,6 +173,16 @@ def movements(connection: Connection, lot_id: int) -> tuple[MovementLine, ...]:
     return tuple(lines)
 
 
+def moved_amount(connection: Connection, movement_id: int) -> tuple[int, int | None]:
+    """Give the lot of one movement and what it moved, signed, in the lot's own unit."""
+    row = connection.execute(
+        select(movement.c.lot_id, movement.c.amount).where(movement.c.id == movement_id)
+    ).one_or_none()
+    if row is None:
+        raise BadInput(f"There is no movement {movement_id} in this catalogue.")
+    return int(row.lot_id), row.amount
+
+
 def place_path(connection: Connection, store_place_id: int) -> str:
     """Give a store place with all that it lies in: “Cold room / Freezer 1 / Box 4”."""
     names: list[str] = []
@@ -201,7 +214,8 @@ def own_fields(connection: Connection, lot_id: int) -> OwnFields:
         .outerjoin(person, person.c.id == lot.c.donor_id)
         .where(lot.c.id == lot_id)
     ).one()
-    return OwnFields(row.isolation, row.notes, row.plants, row.name, row.moisture_percent_wb)
+    donor = None if hides_people(connection) else row.name
+    return OwnFields(row.isolation, row.notes, row.plants, donor, row.moisture_percent_wb)
 
 
 def crop_of(connection: Connection, lot_id: int) -> int:
@@ -213,11 +227,41 @@ def crop_of(connection: Connection, lot_id: int) -> int:
     )
 
 
+def crop_named(connection: Connection, words: str) -> int:
+    """Give the id of the crop with that key, name or code."""
+    found = connection.execute(select(crop.c.id).where(_is_crop(words)).order_by(crop.c.id)).scalars().all()
+    if len(found) != 1:
+        trouble = "There is no crop" if not found else "More than one crop is called"
+        raise BadInput(f"{trouble} “{words}”. The tab Crops of the Catalogue bench lists them all.")
+    return int(found[0])
+
+
+def _is_crop(words: str) -> ColumnElement[bool]:
+    return or_(crop.c.key == words, crop.c.folded == fold(words), func.lower(crop.c.code) == words.lower())
+
+
 def open_group_lots(connection: Connection) -> tuple[LotLine, ...]:
     """Give the lots whose crop group is still to be chosen."""
-    return read_lines(connection, lot_lines().where(crop.c.key.startswith(OPEN)).order_by(lot.c.id))
+    open_crop = lot_lines().where(crop.c.key.startswith(OPEN)).where(lot.c.withdrawn_on.is_(None))
+    return read_lines(connection, open_crop.order_by(lot.c.id))
 
 
 def count_lots(connection: Connection) -> int:
-    """Give the number of lots in the catalogue."""
-    return int(connection.execute(select(func.count()).select_from(lot)).scalar_one())
+    """Give the number of lots in the catalogue, without those that were withdrawn."""
+    counted = select(func.count()).select_from(lot).where(lot.c.withdrawn_on.is_(None))
+    return int(connection.execute(counted).scalar_one())
+
+
+def lots_of_person(connection: Connection, person_id: int) -> tuple[LotLine, ...]:
+    """Give the lots a person grew or gave."""
+    of = or_(lot.c.grower_id == person_id, lot.c.donor_id == person_id)
+    return read_lines(connection, lot_lines().where(of).order_by(lot.c.id))
+
+
+def movements_by(connection: Connection, person_id: int) -> int:
+    """Give how many movements a person entered."""
+    return int(
+        connection.execute(
+            select(func.count()).select_from(movement).where(movement.c.person_id == person_id)
+        ).scalar_one()
+    )

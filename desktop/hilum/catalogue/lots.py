@@ -1,7 +1,7 @@
 """Lots: born with a number, a first movement and their find text; read as frozen rows."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import cache
 from typing import Any
@@ -15,7 +15,7 @@ from hilum.catalogue.find_words import forget_words, index_text, note_words
 from hilum.catalogue.folding import fold
 from hilum.catalogue.history import add
 from hilum.catalogue.ledger import move
-from hilum.catalogue.opening import Job
+from hilum.catalogue.opening import Job, hides_people
 from hilum.catalogue.records import crop, lot, person, place, synonym, variety
 
 ROW_BATCH = 500
@@ -40,6 +40,11 @@ class NewLot:
     notes: str = ""
     amount_is_estimate: bool = False
     identity: str = "claimed"
+    treatment: str = ""
+    is_f1: bool = False
+    rights_notice: str = ""
+    supplier_batch: str = ""
+    made_as: str = ""
 
 
 class NumberGiver:
@@ -90,6 +95,11 @@ def add_lot(job: Job, new: NewLot, numbers: NumberGiver, *, why: str = "") -> tu
             "identity": new.identity,
             "unit": new.unit,
             "stock_is_estimate": new.amount_is_estimate,
+            "treatment": new.treatment,
+            "is_f1": new.is_f1,
+            "rights_notice": new.rights_notice,
+            "supplier_batch": new.supplier_batch,
+            "made_as": new.made_as,
         },
     )
     move(job, lot_id, "received", new.amount, on=new.received_on, why=why)
@@ -104,9 +114,9 @@ def refresh_find_text(job: Job, lot_ids: Iterable[int]) -> None:
         part = ids[start : start + ROW_BATCH]
         rows = job.run(
             select(
-                lot.c.id, lot.c.number, lot.c.year, lot.c.notes, lot.c.find_text,
-                variety.c.id.label("variety_id"), variety.c.name.label("variety"),
-                crop.c.name.label("crop"), crop.c.key, crop.c.botanical_name,
+                lot.c.id, lot.c.number, lot.c.year, lot.c.notes, lot.c.supplier_batch, lot.c.find_text,
+                variety.c.id.label("variety_id"),
+                variety.c.name.label("variety"), crop.c.name.label("crop"), crop.c.key, crop.c.botanical_name,
                 person.c.name.label("grower"), place.c.name.label("place"),
             )
             .join(variety, variety.c.id == lot.c.variety_id).join(crop, crop.c.id == variety.c.crop_id)
@@ -125,7 +135,7 @@ def refresh_find_text(job: Job, lot_ids: Iterable[int]) -> None:
             names = [
                 row.variety, *others.get(row.variety_id, ()), row.crop,
                 *(reference.names.values() if reference else ()), row.botanical_name, row.grower or "",
-                row.place or "", row.notes,
+                row.place or "", row.notes, row.supplier_batch,
             ]  # fmt: skip
             named = fold(" ".join(names)).split()
             noted.update(named)
@@ -174,6 +184,12 @@ class LotLine:
     standard_set: int | None
     interval_set: int | None
     reserve_set: int | None
+    treatment: str
+    is_f1: bool
+    rights_notice: str
+    supplier_batch: str
+    made_as: str
+    withdrawn_on: date | None
 
 
 @cache
@@ -188,6 +204,7 @@ def lot_lines() -> Any:
             lot.c.due_on, lot.c.due_why, lot.c.due_bar, lot.c.below_standard, lot.c.low, lot.c.state,
             lot.c.identity, lot.c.version, crop.c.standard_percent.label("standard_set"),
             crop.c.interval_months.label("interval_set"), crop.c.reserve_seeds.label("reserve_set"),
+            lot.c.treatment, lot.c.is_f1, lot.c.rights_notice, lot.c.supplier_batch, lot.c.made_as, lot.c.withdrawn_on,
         )
         .join(variety, variety.c.id == lot.c.variety_id).join(crop, crop.c.id == variety.c.crop_id)
         .outerjoin(place, place.c.id == lot.c.place_id).outerjoin(person, person.c.id == lot.c.grower_id)
@@ -195,5 +212,19 @@ def lot_lines() -> Any:
 
 
 def read_lines(connection: Connection, statement: Any) -> tuple[LotLine, ...]:
-    """Run a listing made from `lot_lines`."""
-    return tuple(LotLine(*row) for row in connection.execute(statement))
+    """Run a listing made from `lot_lines`; the visitors' view leaves the growers out."""
+    return shown_lines(connection, connection.execute(statement))
+
+
+def shown_lines(connection: Connection, rows: Iterable[Sequence[Any]]) -> tuple[LotLine, ...]:
+    """Make lines of rows that hold the columns of `lot_lines`; the visitors' view leaves the growers out."""
+    lines = tuple(LotLine(*row) for row in rows)
+    return tuple(replace(line, grower=None) for line in lines) if hides_people(connection) else lines
+
+
+def lines_of(connection: Connection, lot_ids: Iterable[int]) -> tuple[LotLine, ...]:
+    """Give some lots by their ids."""
+    ids, found = tuple(lot_ids), list[LotLine]()
+    for start in range(0, len(ids), ROW_BATCH):
+        found += read_lines(connection, lot_lines().where(lot.c.id.in_(ids[start : start + ROW_BATCH])))
+    return tuple(found)

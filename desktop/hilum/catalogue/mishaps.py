@@ -2,10 +2,13 @@
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-
-from sqlalchemy.exc import DBAPIError, OperationalError
+from typing import TYPE_CHECKING
 
 from hilum.errors import KeeperError
+
+# Looking at a file from outside, which the first page does, needs the words but not the library.
+if TYPE_CHECKING:
+    from sqlalchemy.exc import OperationalError
 
 # Clues in what SQLite and PostgreSQL say, in the order in which they are looked for.
 _CAUSES = (
@@ -42,6 +45,8 @@ class DamagedError(CatalogueError):
 @contextmanager
 def plain_words(where: str) -> Iterator[None]:
     """Turn what the database could not do into a CatalogueError; a fault of the program passes as it is."""
+    from sqlalchemy.exc import DBAPIError, OperationalError
+
     try:
         yield
     except OperationalError as error:
@@ -59,7 +64,7 @@ def damaged(where: object) -> str:
     return f"{where} is damaged. Keep it, and bring back the newest safety copy with: hilum restore FILE"
 
 
-def _cause(error: OperationalError) -> str:
+def _cause(error: "OperationalError") -> str:
     said = " ".join(str(error.orig).split()) if error.orig else str(error)
     for clue, words in _CAUSES:
         if clue.casefold() in said.casefold():

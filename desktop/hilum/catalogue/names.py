@@ -7,7 +7,7 @@ from sqlalchemy import Connection, Table, insert, select
 from hilum.catalogue.crops import crop_id
 from hilum.catalogue.folding import fold, tidy
 from hilum.catalogue.history import add
-from hilum.catalogue.opening import Job
+from hilum.catalogue.opening import Job, hides_people
 from hilum.catalogue.records import person, place, synonym, variety
 from hilum.errors import BadInput
 
@@ -128,6 +128,8 @@ def compared(name: str) -> str:
 
 def names_like(connection: Connection, table: Table, typed: str, limit: int) -> tuple[str, ...]:
     """Give names that hold what was typed, those that begin with it first."""
+    if table is person and hides_people(connection):
+        return ()
     key = fold(typed).replace("\\", "\\\\").replace("%", "\\%").replace("_", "\\_")
     query = select(table.c.name, table.c.folded).where(table.c.folded.like(f"%{key}%", escape="\\"))
     if table is person:

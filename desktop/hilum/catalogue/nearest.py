@@ -7,9 +7,11 @@ from sqlalchemy import Connection, and_, func, or_, select
 
 from hilum.catalogue import numbering
 from hilum.catalogue.engines import begins_with
+from hilum.catalogue.find_records import find_word
 from hilum.catalogue.find_words import asked_words, has_lots
 from hilum.catalogue.folding import fold
-from hilum.catalogue.records import crop, find_word, lot, synonym, variety
+from hilum.catalogue.opening import hides_people
+from hilum.catalogue.records import crop, lot, person, synonym, variety
 
 # Further away than this a number is another number, not a slip.
 _MOST_SLIPS = 2
@@ -148,12 +150,19 @@ def _nearest_words(connection: Connection, word: str) -> tuple[str, ...]:
         .where(or_(*holds))
         .limit(_CANDIDATES)
     ).scalars()
+    hidden = _words_of_people(connection) if hides_people(connection) else frozenset()
     measured = sorted(
         (count, known[:1] != word[:1], known)
         for known in candidates
-        if (count := count_slips(word, known)) <= slips
+        if known not in hidden and (count := count_slips(word, known)) <= slips
     )
     return tuple(known for _count, _begins, known in measured[:_OF_EACH_WORD])
+
+
+def _words_of_people(connection: Connection) -> frozenset[str]:
+    """Give the words of people's names, which the visitors' view offers to nobody."""
+    names = connection.execute(select(person.c.name)).scalars()
+    return frozenset(fold(" ".join(name for name in names if name)).split())
 
 
 def _pieces(word: str, slips: int) -> Iterator[str]:

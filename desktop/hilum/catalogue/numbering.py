@@ -65,9 +65,11 @@ def serial_of(number: str) -> int:
 def as_typed(text: str) -> str:
     """Give what was typed or scanned as bare upper-case letters and digits, for comparing with `bare_number`.
 
-    Keyboard scanners with a foreign layout turn the hyphen into other marks, so none of them counts.
+    Keyboard scanners with a foreign layout turn the hyphen into other marks, so none of them counts. A code that
+    holds a web address or the words of its label has the number at its end, after a stroke.
     """
-    return _bare(text)
+    last = _bare(text.rsplit("/", 1)[-1])
+    return last if looks_like_number(last) else _bare(text)
 
 
 def composed(bare: str) -> str:

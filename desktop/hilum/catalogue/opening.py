@@ -14,17 +14,16 @@ from sqlalchemy.exc import ArgumentError
 
 from hilum.catalogue.engines import make_engine, refuse_unfit_server, take_turn
 from hilum.catalogue.files import COMPANIONS, SUFFIX, companion, is_shared, refuse_unwritable, revision_in
+from hilum.catalogue.migrations import NEWEST_REVISION
 from hilum.catalogue.mishaps import CatalogueError, plain_words
 from hilum.catalogue.settings import Settings, read_settings
 from hilum.errors import BadInput
 
 __all__ = [
-    "NEWEST_REVISION", "SUFFIX", "Catalogue", "CatalogueError", "Job", "count_rows", "is_on_shared_folder",
+    "NEWEST_REVISION", "SUFFIX", "Catalogue", "CatalogueError", "Job", "count_rows", "hides_people",
+    "is_on_shared_folder",
     "new_catalogue", "open_catalogue", "place", "revision_of", "shown",
 ]  # fmt: skip
-
-# The newest revision in migrations/versions; a test holds the two together.
-NEWEST_REVISION = "0008"
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +36,8 @@ class Job:
     at: datetime
     person_id: int | None
     id: str = field(default_factory=lambda: str(uuid.uuid4()))
+    # The earlier job that this one takes back, if it does.
+    takes_back: str | None = None
 
     def run(self, statement: Any, *more: Any) -> Any:
         """Execute one statement inside the job's transaction."""
@@ -53,6 +54,8 @@ class Catalogue:
         self.engine = engine
         self.where = where
         self.person_id: int | None = None
+        # The visitors' view: no read or job gives a person's name while it is on.
+        self.hides_people = False
         self._clock = clock
 
     @property
@@ -74,6 +77,7 @@ class Catalogue:
     def job(self, what: str) -> Iterator[Job]:
         """Open a writing transaction; leaving by an error undoes all of it."""
         with plain_words(self.where), self.engine.begin() as connection:
+            connection.execution_options(hilum_hides_people=self.hides_people)
             take_turn(connection)
             yield Job(connection, read_settings(connection), what, self._clock(), self.person_id)
 
@@ -81,6 +85,7 @@ class Catalogue:
     def look(self) -> Iterator[Connection]:
         """Open a reading transaction that sees one state of the catalogue."""
         with plain_words(self.where), self.engine.connect() as connection:
+            connection.execution_options(hilum_hides_people=self.hides_people)
             if self.is_sqlite:
                 connection.execution_options(hilum_reading=True)
             else:
@@ -237,6 +242,11 @@ def revision_of(connection: Connection) -> str | None:
         return None
     found: str | None = connection.execute(text("SELECT version_num FROM alembic_version")).scalar()
     return found
+
+
+def hides_people(connection: Connection) -> bool:
+    """Say whether people's names are hidden from whoever looks: the visitors' view."""
+    return bool(connection.get_execution_options().get("hilum_hides_people", False))
 
 
 def is_on_shared_folder(catalogue: Catalogue) -> bool:

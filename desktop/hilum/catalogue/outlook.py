@@ -1,7 +1,8 @@
 """A lot's history as the forecast of viability hears it: its stays with their air, its dryness, its tests."""
 
-from collections.abc import Iterable, Mapping
-from datetime import date
+from collections.abc import Iterable, Iterator, Mapping
+from datetime import date, timedelta
+from itertools import pairwise
 from typing import Any
 
 from sqlalchemy import Connection, select
@@ -15,9 +16,10 @@ from hilum.catalogue.records import (
     lot,
     preparing_step,
     stay,
-    store_place,
     variety,
 )
+from hilum.catalogue.store_air import StoreAir, read_store_air
+from hilum.catalogue.store_records import FAILURE_KINDS, store_failure, store_failure_lot
 from hilum.seedlore.counts import OTHER_CLASSES, CountError, GerminationCounts
 from hilum.seedlore.forecast_input import DatedCounts, LotHistory
 from hilum.seedlore.standards import Standard
@@ -26,6 +28,8 @@ from hilum.seedlore.storage_history import Stay
 # More ids than this would not fit into one statement on SQLite.
 _AT_ONCE = 5000
 CLASSES = ("normal", *OTHER_CLASSES)
+WARM, WET = FAILURE_KINDS
+A_DAY = timedelta(days=1)
 
 
 def lot_histories(
@@ -33,10 +37,11 @@ def lot_histories(
 ) -> dict[int, LotHistory]:
     """Give the histories of lots whose crop is in the reference table; the others have no forecast."""
     ids, found = tuple(lot_ids), dict[int, LotHistory]()
-    air = _air_of_places(connection)
+    air = read_store_air(connection)
     for start in range(0, len(ids), _AT_ONCE):
         part = ids[start : start + _AT_ONCE]
         stays, dry, tests = _stays(connection, part), _dryness(connection, part), _tests(connection, part)
+        failures = _failures(connection, part)
         rows = connection.execute(
             select(lot.c.id, lot.c.received_on, crop.c.key)
             .join(variety, variety.c.id == lot.c.variety_id)
@@ -53,7 +58,11 @@ def lot_histories(
             found[row.id] = LotHistory(
                 crop=reference,
                 stored_from=began,
-                stays=tuple(_as_heard(each, air, dry.get(row.id, ())) for each in stays.get(row.id, ())),
+                stays=tuple(
+                    heard
+                    for each in stays.get(row.id, ())
+                    for heard in _as_heard(each, air, dry.get(row.id, ()), failures.get(row.id, ()))
+                ),
                 tests=counted,
                 standard=standards.get(row.id) if standards else None,
             )
@@ -65,23 +74,6 @@ def heard_until(history: LotHistory) -> date:
     return max(
         [history.stored_from, *(test.on for test in history.tests), *(each.from_on for each in history.stays)]
     )
-
-
-def _air_of_places(connection: Connection) -> dict[int, tuple[float | None, float | None]]:
-    """Give temperature and humidity of each store place, a place without taking those of the place around it."""
-    rows = {row.id: row for row in connection.execute(select(store_place))}
-
-    def reading(place: Any, name: str) -> float | None:
-        while place is not None:
-            value: float | None = getattr(place, name)
-            if value is not None:
-                return value
-            place = rows.get(place.parent_id)
-        return None
-
-    return {
-        row.id: (reading(row, "temperature_c"), reading(row, "humidity_percent")) for row in rows.values()
-    }
 
 
 def _stays(connection: Connection, ids: tuple[int, ...]) -> dict[int, list[Any]]:
@@ -106,12 +98,59 @@ def _dryness(connection: Connection, ids: tuple[int, ...]) -> dict[int, list[Any
     return found
 
 
-def _as_heard(each: Any, air: Mapping[int, tuple[float | None, float | None]], dry: Iterable[Any]) -> Stay:
-    storage_c, room_humidity = air[each.store_place_id]
+def _failures(connection: Connection, ids: tuple[int, ...]) -> dict[int, list[Any]]:
+    """Give the failures of the store that befell each lot, in the order of their dates."""
+    found: dict[int, list[Any]] = {}
+    rows = connection.execute(
+        select(store_failure_lot.c.lot_id, store_failure)
+        .join(store_failure, store_failure.c.id == store_failure_lot.c.failure_id)
+        .where(store_failure_lot.c.lot_id.in_(ids))
+        .order_by(store_failure.c.from_on, store_failure.c.id)
+    )
+    for row in rows:
+        found.setdefault(row.lot_id, []).append(row)
+    return found
+
+
+def _as_heard(each: Any, air: StoreAir, dry: Iterable[Any], failures: Iterable[Any]) -> Iterator[Stay]:
+    """Cut one stay where its air changed and where a failure of the store began or ended; no day is lost or doubled."""
+    ends = each.until_on or date.max
+    warm = [failure for failure in failures if failure.kind == WARM]
+    wet = [failure.from_on for failure in failures if failure.kind == WET]
+    days = {each.from_on, ends, *wet}
+    days |= {day for failure in warm for day in (failure.from_on, failure.until_on + A_DAY)}
+    pieces = tuple(air.during(each.store_place_id, each.from_on, each.until_on))
+    days |= {piece.from_on for piece in pieces}
+    cuts = sorted(day for day in days if each.from_on <= day <= ends)
+    for begins, until in pairwise(cuts):
+        piece = next(piece for piece in reversed(pieces) if piece.from_on <= begins)
+        reached = [failure.temperature_c for failure in warm if failure.from_on <= begins <= failure.until_on]
+        dry_since = max((day for day in wet if day <= begins), default=date.min)
+        dry_until = min((day for day in wet if day > begins), default=date.max)
+        moisture, jar_humidity = _dryness_heard(
+            each, [one for one in dry if dry_since < one.on_date <= dry_until]
+        )
+        yield Stay(
+            from_on=begins,
+            until_on=None if until == date.max else until,
+            storage_c=max(reached) if reached else piece.storage_c,
+            moisture_percent_wb=moisture,
+            humidity_percent=_possible(
+                jar_humidity if each.airtight else jar_humidity or piece.humidity_percent
+            ),
+            airtight=each.airtight,
+            lain_from=piece.since,
+        )
+
+
+def _dryness_heard(each: Any, dry: Iterable[Any]) -> tuple[float | None, float | None]:
+    """Give the moisture and the jar's humidity that speak for a stay, out of readings between two wettings.
+
+    A reading speaks for the stay it was taken in, and for a closed jar that was filled after it.
+    """
     moisture: float | None = None
     jar_humidity: float | None = None
     for reading in dry:
-        # A reading speaks for the stay it was taken in, and for a closed jar that was filled after it.
         if reading.on_date > (each.until_on or date.max) or not (
             each.airtight or reading.on_date >= each.from_on
         ):
@@ -120,14 +159,7 @@ def _as_heard(each: Any, air: Mapping[int, tuple[float | None, float | None]], d
             moisture, jar_humidity = reading.evidence_value, None
         elif reading.evidence == "jar humidity":
             moisture, jar_humidity = None, reading.evidence_value
-    return Stay(
-        from_on=each.from_on,
-        until_on=each.until_on,
-        storage_c=storage_c,
-        moisture_percent_wb=moisture,
-        humidity_percent=_possible(jar_humidity if each.airtight else jar_humidity or room_humidity),
-        airtight=each.airtight,
-    )
+    return moisture, jar_humidity
 
 
 def _possible(percent: float | None) -> float | None:

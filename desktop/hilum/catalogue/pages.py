@@ -7,7 +7,7 @@ from typing import Any
 from sqlalchemy import Column, ColumnElement, Connection, Select, and_, or_, tuple_
 
 from hilum.catalogue.find import lot_numbered, newest_matches
-from hilum.catalogue.lots import LotLine, lot_lines, read_lines
+from hilum.catalogue.lots import LotLine, lot_lines, read_lines, shown_lines
 from hilum.catalogue.records import crop, lot, place, variety
 from hilum.errors import BadInput
 
@@ -61,7 +61,7 @@ def page_of_lots(
             break
         rows += connection.execute(_statement(keys, part, condition, descending, left)).all()
     width = len(keys)
-    lines = tuple(LotLine(*row[: len(row) - width]) for row in rows)
+    lines = shown_lines(connection, (row[: len(row) - width] for row in rows))
     if limit is None or len(rows) < limit:
         return lines, None
     values = tuple(rows[-1][len(rows[-1]) - width :])

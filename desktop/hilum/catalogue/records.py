@@ -11,7 +11,6 @@ from sqlalchemy import (
     ForeignKey,
     Index,
     Integer,
-    MetaData,
     String,
     Table,
     Text,
@@ -19,31 +18,24 @@ from sqlalchemy import (
     text,
 )
 
-# Unnamed constraints cannot be changed later on SQLite: https://alembic.sqlalchemy.org/en/latest/naming.html
-metadata = MetaData(
-    naming_convention={
-        "ix": "ix_%(table_name)s_%(column_0_N_name)s",
-        "uq": "uq_%(table_name)s_%(column_0_N_name)s",
-        "ck": "ck_%(table_name)s_%(constraint_name)s",
-        "fk": "fk_%(table_name)s_%(column_0_N_name)s",
-        "pk": "pk_%(table_name)s",
-    }
-)
+# The tables of the store through time belong to the same metadata, and are loaded with these.
+from hilum.catalogue import find_records as find_records  # noqa: PLC0414
+from hilum.catalogue import store_records as store_records  # noqa: PLC0414
+from hilum.catalogue.schema import metadata as metadata  # noqa: PLC0414
+from hilum.catalogue.schema import one_of
 
 MOVEMENT_KINDS = (
     "received", "cleaned", "test", "packed", "handed out", "sown", "returned", "stocktake", "discarded",
-    "corrected",
+    "corrected", "bulked", "mixed",
 )  # fmt: skip
 UNITS = ("mg", "seeds")
 STEP_KINDS = ("cleaned", "dried", "weighed", "counted", "frozen")
 HOLD_KINDS = ("insects", "disease", "treated seed", "doubtful identity", "wet", "other")
 IDENTITIES = ("claimed", "seen true", "unknown")
+GROW_OUT_RESULTS = ("seen true", "not true", "not clear")
+# How a lot was made of others, and by what the seed left them: one variety poured together, or several kept apart.
+BULKED, MIXED = "bulked", "mixed"
 PLACE_KINDS = ("room", "freezer", "fridge", "shelf", "box", "slot")
-
-
-def _one_of(column: str, words: tuple[str, ...]) -> CheckConstraint:
-    listed = ", ".join(f"'{word}'" for word in words)
-    return CheckConstraint(f"{column} IN ({listed})", name=f"{column}_known")
 
 
 setting = Table(
@@ -89,6 +81,7 @@ crop = Table(
     Column("standard_percent", Integer),
     Column("interval_months", Integer),
     Column("reserve_seeds", Integer),
+    Column("packet_seeds", Integer),
     CheckConstraint("standard_percent BETWEEN 0 AND 100", name="standard_percent_range"),
     CheckConstraint("interval_months > 0", name="interval_months_range"),
     CheckConstraint("reserve_seeds >= 0", name="reserve_seeds_range"),
@@ -127,7 +120,9 @@ store_place = Table(
     Column("temperature_c", Float),
     Column("humidity_percent", Float),
     Column("note", Text, nullable=False, server_default=""),
-    _one_of("kind", PLACE_KINDS),
+    # A place that is used no more; what lay in it is still told of it.
+    Column("closed_on", Date),
+    one_of("kind", PLACE_KINDS),
     CheckConstraint("humidity_percent BETWEEN 0 AND 100", name="humidity_percent_range"),
     CheckConstraint("temperature_c BETWEEN -200 AND 80", name="temperature_c_range"),
 )
@@ -168,14 +163,22 @@ lot = Table(
     Column("state", String(20), nullable=False, server_default="in hand"),
     Column("find_text", Text, nullable=False, server_default=""),
     Column("version", Integer, nullable=False, server_default="1"),
+    # What seed was dressed with, as it is worded on the packet; empty for untreated seed.
+    Column("treatment", Text, nullable=False, server_default=""),
+    Column("is_f1", Boolean, nullable=False, server_default=text("false")),
+    Column("rights_notice", Text, nullable=False, server_default=""),
+    Column("supplier_batch", Text, nullable=False, server_default=""),
+    Column("made_as", String(8), nullable=False, server_default=""),
+    # A lot whose intake or joining was taken back: its number stays spent, and lists leave it out.
+    Column("withdrawn_on", Date),
     CheckConstraint("stock IS NULL OR stock >= 0", name="stock_not_negative"),
     CheckConstraint("year IS NULL OR year BETWEEN 1800 AND 2200", name="year_range"),
     CheckConstraint("plants IS NULL OR plants > 0", name="plants_range"),
     CheckConstraint("thousand_seed_weight_ug IS NULL OR thousand_seed_weight_ug > 0", name="tsw_range"),
     CheckConstraint("germination_percent BETWEEN 0 AND 100", name="germination_percent_range"),
     CheckConstraint("received_precision IN ('day', 'month', 'year')", name="received_precision_known"),
-    _one_of("unit", UNITS),
-    _one_of("identity", IDENTITIES),
+    one_of("unit", UNITS),
+    one_of("identity", IDENTITIES),
     # On PostgreSQL the same condition stands in the migration: naming it here would load that dialect at every start.
     Index("ix_lot_due", "due_on", "id", sqlite_where=text("due_bar = ''")),
     Index("ix_lot_low", "number", sqlite_where=text("low IS 1")),
@@ -187,28 +190,29 @@ lot = Table(
     ),
 )
 
-# Every word that stands, or stood, in the names and notes of a lot: for suggestions, and to ask the index of a
-# file for whole words. A word that no lot has any more does no harm: what is offered is looked for first.
-find_word = Table(
-    "find_word", metadata, Column("word", String(40), primary_key=True), sqlite_with_rowid=False
-)
-
-saved_search = Table(
-    "saved_search",
-    metadata,
-    Column("id", Integer, primary_key=True),
-    Column("name", Text, nullable=False),
-    Column("folded", Text, nullable=False, unique=True),
-    # A filter of lots and its order, as the bench writes them.
-    Column("wanted", JSON, nullable=False),
-)
-
 lot_parent = Table(
     "lot_parent",
     metadata,
     Column("lot_id", ForeignKey("lot.id"), primary_key=True),
     Column("parent_id", ForeignKey("lot.id"), primary_key=True, index=True),
     CheckConstraint("lot_id <> parent_id", name="not_its_own_parent"),
+)
+
+grow_out = Table(
+    "grow_out",
+    metadata,
+    Column("id", Integer, primary_key=True),
+    Column("lot_id", ForeignKey("lot.id"), nullable=False, index=True),
+    Column("on_date", Date, nullable=False),
+    Column("result", String(10), nullable=False),
+    # Plants looked at, and those among them that were not of the variety; null where nobody counted.
+    Column("plants", Integer),
+    Column("off_type", Integer),
+    Column("note", Text, nullable=False, server_default=""),
+    Column("person_id", ForeignKey("person.id")),
+    CheckConstraint("plants > 0", name="plants_range"),
+    CheckConstraint("off_type BETWEEN 0 AND plants", name="off_type_range"),
+    one_of("result", GROW_OUT_RESULTS),
 )
 
 germination_test = Table(
@@ -243,6 +247,11 @@ germination_test = Table(
     Column("verdict", String(30)),
     Column("verdict_why", Text, nullable=False, server_default=""),
     Column("note", Text, nullable=False, server_default=""),
+    # A test in groups: seeds in each, and the bar that says after each whether another is sown.
+    Column("group_seeds", Integer),
+    Column("bar_percent", Integer),
+    Column("bar_counts_hard", Boolean),
+    Column("bar_words", Text, nullable=False, server_default=""),
     CheckConstraint("state IN ('running', 'finished', 'abandoned')", name="state_known"),
     CheckConstraint("seeds > 0", name="seeds_range"),
     CheckConstraint("finished_on IS NULL OR finished_on >= started_on", name="finished_after_start"),
@@ -255,6 +264,10 @@ dish = Table(
     Column("test_id", ForeignKey("germination_test.id"), nullable=False),
     Column("number", Integer, nullable=False),
     Column("seeds", Integer, nullable=False),
+    # The dish's own days; null in dishes laid before these were kept, which go by their test.
+    Column("laid_on", Date),
+    Column("first_count_on", Date),
+    Column("final_count_on", Date),
     UniqueConstraint("test_id", "number"),
     CheckConstraint("seeds > 0", name="seeds_range"),
 )
@@ -284,6 +297,8 @@ packet_batch = Table(
     Column("seeds_per_packet", Integer, nullable=False),
     Column("fill_mg", Integer),
     Column("packets_left", Integer, nullable=False),
+    # Packets that were poured back; their movement has been corrected.
+    Column("taken_back_on", Date),
     CheckConstraint("packets > 0 AND packets_left BETWEEN 0 AND packets", name="packets_range"),
     CheckConstraint("seeds_per_packet > 0", name="seeds_per_packet_range"),
 )
@@ -303,7 +318,7 @@ movement = Table(
     Column("test_id", ForeignKey("germination_test.id")),
     Column("batch_id", ForeignKey("packet_batch.id")),
     Column("entered_at", DateTime, nullable=False),
-    _one_of("kind", MOVEMENT_KINDS),
+    one_of("kind", MOVEMENT_KINDS),
     CheckConstraint("(kind = 'corrected') = (corrects_id IS NOT NULL)", name="correction_points"),
 )
 
@@ -317,6 +332,8 @@ stay = Table(
     Column("until_on", Date),
     Column("container", Text, nullable=False, server_default=""),
     Column("airtight", Boolean),
+    # What the empty container weighs, so that a jar can be weighed closed at a stocktake.
+    Column("tare_mg", Integer),
     CheckConstraint("until_on IS NULL OR until_on >= from_on", name="until_after_from"),
 )
 
@@ -341,7 +358,7 @@ preparing_step = Table(
     Column("temperature_c", Float),
     Column("person_id", ForeignKey("person.id")),
     Column("note", Text, nullable=False, server_default=""),
-    _one_of("kind", STEP_KINDS),
+    one_of("kind", STEP_KINDS),
 )
 
 hold = Table(
@@ -356,7 +373,7 @@ hold = Table(
     Column("lifted_on", Date),
     Column("lifted_by", ForeignKey("person.id")),
     Column("lifted_why", Text, nullable=False, server_default=""),
-    _one_of("kind", HOLD_KINDS),
+    one_of("kind", HOLD_KINDS),
     CheckConstraint("lifted_on IS NULL OR length(lifted_why) > 0", name="lifted_with_reason"),
 )
 
@@ -373,5 +390,9 @@ history = Table(
     Column("before", JSON(none_as_null=True)),
     Column("after", JSON(none_as_null=True)),
     Column("taken_back_by", String(36)),
+    # The job that this edit's own job took back.
+    Column("takes_back", String(36)),
     Index("ix_history_row", "table_name", "row_id"),
 )
+
+# What was printed: each job, and the words of each of its labels, so that a label can be printed again.

@@ -23,6 +23,7 @@ def child_numbers(connection: Connection, lot_id: int) -> tuple[str, ...]:
         select(lot.c.number)
         .join(lot_parent, lot_parent.c.lot_id == lot.c.id)
         .where(lot_parent.c.parent_id == lot_id)
+        .where(lot.c.withdrawn_on.is_(None))
         .order_by(lot.c.number)
     )
     return tuple(row.number for row in rows)
@@ -31,3 +32,19 @@ def child_numbers(connection: Connection, lot_id: int) -> tuple[str, ...]:
 def add_parent(job: Job, lot_id: int, parent_id: int) -> None:
     """Note that a lot was grown from another."""
     job.run(insert(lot_parent).values(lot_id=lot_id, parent_id=parent_id))
+
+
+def descendants(connection: Connection, lot_id: int) -> dict[int, int]:
+    """Give the lots that were grown from a lot and from those again, with how many generations on each is."""
+    found: dict[int, int] = {}
+    generation, newest = 0, {lot_id}
+    while newest:
+        generation += 1
+        rows = connection.execute(
+            select(lot_parent.c.lot_id)
+            .join(lot, lot.c.id == lot_parent.c.lot_id)
+            .where(lot_parent.c.parent_id.in_(newest), lot.c.withdrawn_on.is_(None))
+        )
+        newest = {row.lot_id for row in rows} - found.keys() - {lot_id}
+        found |= dict.fromkeys(newest, generation)
+    return found

@@ -6,10 +6,10 @@ from typing import Any
 
 from sqlalchemy import Connection, select
 
+from hilum.catalogue.find_records import saved_search
 from hilum.catalogue.folding import fold, tidy
 from hilum.catalogue.history import add, change, remove
 from hilum.catalogue.opening import Job
-from hilum.catalogue.records import saved_search
 from hilum.errors import BadInput
 
 LONGEST_NAME = 60

@@ -1,5 +1,6 @@
 """What the library decides for itself, each with its default."""
 
+from collections.abc import Mapping
 from dataclasses import asdict, dataclass, fields
 from typing import Any
 
@@ -30,6 +31,15 @@ class Settings:
     closed_weekdays: tuple[int, ...] = ()
     safety_copies_kept: int = 12
     low_packets_seeds: int = 200
+    # Whether packets below the standard are to say so in words, where the local rules ask for it.
+    says_below_standard: bool = False
+    # The library's web address, for codes that lead there.
+    web_address: str = ""
+    # Label stocks measured with a ruler, and what each printer and tray does to a page; see the benches.
+    own_label_stocks: tuple[Mapping[str, Any], ...] = ()
+    printer_corrections: tuple[Mapping[str, Any], ...] = ()
+    # How long a person's name is kept after they were last met with; common practice, no source. 0 sets no limit.
+    names_kept_months: int = 36
 
     def __post_init__(self) -> None:
         """Refuse what cannot be a setting."""
@@ -39,6 +49,8 @@ class Settings:
             raise BadInput("Field survival is a share above 0 and at most 1, for example 0.7.")
         if self.scale_step_mg < 1:
             raise BadInput("The scale's step is at least 1 mg.")
+        if not 0 <= self.names_kept_months <= 1200:
+            raise BadInput("Names are kept from 1 to 1200 months; 0 sets no limit.")
 
 
 def read_settings(connection: Connection) -> Settings:

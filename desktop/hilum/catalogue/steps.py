@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from sqlalchemy import Connection, select, update
+from sqlalchemy import Connection, func, select, update
 
 from hilum.catalogue.history import add, change
 from hilum.catalogue.listing import place_path
@@ -59,6 +59,7 @@ class StayLine:
     until_on: date | None
     container: str
     airtight: bool | None
+    tare_mg: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +112,21 @@ def step_kinds(connection: Connection) -> dict[int, set[str]]:
     return found
 
 
+def is_dried(connection: Connection, lot_id: int) -> bool:
+    """Say whether a lot lies in the store or has a step of drying: something says that it is dry."""
+    return lot_id not in undried_lots(connection, lot_id)
+
+
+def undried_lots(connection: Connection, lot_id: int | None = None) -> set[int]:
+    """Give the lots, or the one lot, that neither lie in the store nor have a step of drying."""
+    dried = select(preparing_step.c.lot_id).where(preparing_step.c.kind == "dried")
+    stored = select(stay.c.lot_id)
+    statement = select(lot.c.id).where(lot.c.id.not_in(dried)).where(lot.c.id.not_in(stored))
+    if lot_id is not None:
+        statement = statement.where(lot.c.id == lot_id)
+    return set(connection.execute(statement).scalars())
+
+
 def add_hold(job: Job, lot_id: int, kind: str, on: date, note: str) -> int:
     """Put a hold on a lot."""
     return add(
@@ -146,6 +162,14 @@ def holds_of(connection: Connection, lot_id: int) -> tuple[HoldLine, ...]:
     )
 
 
+def treated_lots(connection: Connection) -> dict[int, str]:
+    """Give what is noted of each lot that was ever put on hold as treated seed: lifting a hold does not wash seed."""
+    rows = connection.execute(
+        select(hold.c.lot_id, hold.c.note).where(hold.c.kind == "treated seed").order_by(hold.c.id)
+    )
+    return {row.lot_id: row.note for row in rows}
+
+
 def holds_in_force(connection: Connection) -> dict[int, tuple[str, ...]]:
     """Give the kinds of holds in force, by lot."""
     found: dict[int, tuple[str, ...]] = {}
@@ -157,18 +181,17 @@ def holds_in_force(connection: Connection) -> dict[int, tuple[str, ...]]:
 
 
 def begin_stay(
-    job: Job, lot_id: int, store_place_id: int, on: date, *, container: str, airtight: bool | None
+    job: Job,
+    lot_id: int,
+    store_place_id: int,
+    on: date,
+    *,
+    container: str,
+    airtight: bool | None,
+    tare_mg: int | None = None,
 ) -> int:
     """Move a lot to a store place: its open stay ends on that day and a new one begins."""
-    open_stay = job.run(
-        select(stay.c.id, stay.c.from_on).where(stay.c.lot_id == lot_id).where(stay.c.until_on.is_(None))
-    )
-    for row in open_stay.all():
-        if row.from_on > on:
-            raise BadInput(
-                f"The lot has been where it is since {row.from_on.isoformat()}; it cannot have moved before that."
-            )
-        change(job, stay, row.id, {"until_on": on})
+    end_stay(job, lot_id, on)
     return add(
         job,
         stay,
@@ -178,8 +201,31 @@ def begin_stay(
             "from_on": on,
             "container": container,
             "airtight": airtight,
+            "tare_mg": tare_mg,
         },
     )
+
+
+def end_stay(job: Job, lot_id: int, on: date) -> None:
+    """End a lot's open stay on a day, if it has one; the lot lies in no store place from then on."""
+    open_stay = job.run(
+        select(stay.c.id, stay.c.from_on).where(stay.c.lot_id == lot_id).where(stay.c.until_on.is_(None))
+    )
+    for row in open_stay.all():
+        if row.from_on > on:
+            raise BadInput(
+                f"The lot has been where it is since {row.from_on.isoformat()}; it cannot have moved before that."
+            )
+        change(job, stay, row.id, {"until_on": on})
+    ended = job.run(select(func.max(stay.c.until_on)).where(stay.c.lot_id == lot_id)).scalar()
+    if ended is not None and ended > on:
+        raise BadInput(f"The lot lay elsewhere until {ended.isoformat()}; it cannot have moved before that.")
+
+
+def note_tare(job: Job, lot_id: int, tare_mg: int) -> None:
+    """Keep what the empty container of a lot weighs with its open stay, if it lies in a store place."""
+    for row in job.run(select(stay.c.id).where(stay.c.lot_id == lot_id, stay.c.until_on.is_(None))).all():
+        change(job, stay, row.id, {"tare_mg": tare_mg})
 
 
 def stays_of(connection: Connection, lot_id: int) -> tuple[StayLine, ...]:
@@ -193,7 +239,7 @@ def stays_of(connection: Connection, lot_id: int) -> tuple[StayLine, ...]:
     return tuple(
         StayLine(
             row.id, row.store_place_id, place_path(connection, row.store_place_id), row.temperature_c, row.from_on,
-            row.until_on, row.container, row.airtight,
+            row.until_on, row.container, row.airtight, row.tare_mg,
         )
         for row in rows
     )  # fmt: skip
@@ -202,64 +248,6 @@ def stays_of(connection: Connection, lot_id: int) -> tuple[StayLine, ...]:
 def stored_lots(connection: Connection) -> set[int]:
     """Give the lots that lie in a store place now."""
     return set(connection.execute(select(stay.c.lot_id).where(stay.c.until_on.is_(None))).scalars())
-
-
-@dataclass(frozen=True, slots=True)
-class StorePlaceLine:
-    """One place of the store with what it lies in."""
-
-    id: int
-    parent_id: int | None
-    kind: str
-    name: str
-    path: str
-    temperature_c: float | None
-    humidity_percent: float | None
-    note: str
-
-
-def store_places(connection: Connection) -> tuple[StorePlaceLine, ...]:
-    """Give every store place, sorted by its whole path."""
-    rows = {row.id: row for row in connection.execute(select(store_place))}
-
-    def path(row_id: int) -> str:
-        row = rows[row_id]
-        return row.name if row.parent_id is None else f"{path(row.parent_id)} / {row.name}"
-
-    lines = [
-        StorePlaceLine(
-            row.id,
-            row.parent_id,
-            row.kind,
-            row.name,
-            path(row.id),
-            row.temperature_c,
-            row.humidity_percent,
-            row.note,
-        )
-        for row in rows.values()
-    ]
-    return tuple(sorted(lines, key=lambda line: line.path.casefold()))
-
-
-def add_store_place(job: Job, values: Mapping[str, Any]) -> int:
-    """Write one place of the store."""
-    return add(job, store_place, values)
-
-
-def change_store_place(job: Job, store_place_id: int, values: Mapping[str, Any]) -> None:
-    """Change one place of the store."""
-    change(job, store_place, store_place_id, values)
-
-
-def lots_at(connection: Connection, store_place_ids: tuple[int, ...]) -> tuple[int, ...]:
-    """Give the lots that lie in any of some store places now."""
-    rows = connection.execute(
-        select(stay.c.lot_id)
-        .where(stay.c.store_place_id.in_(store_place_ids))
-        .where(stay.c.until_on.is_(None))
-    )
-    return tuple(row.lot_id for row in rows)
 
 
 def add_batch(
@@ -281,14 +269,31 @@ def add_batch(
 
 
 def batches_of(connection: Connection, lot_id: int) -> tuple[BatchLine, ...]:
-    """Give a lot's packet batches in the order of their dates."""
+    """Give a lot's packet batches in the order of their dates; those that were taken back are none any more."""
     rows = connection.execute(
         select(packet_batch)
         .where(packet_batch.c.lot_id == lot_id)
+        .where(packet_batch.c.taken_back_on.is_(None))
         .order_by(packet_batch.c.packed_on, packet_batch.c.id)
     ).all()
     return tuple(
         BatchLine(row.id, row.packed_on, row.packets, row.seeds_per_packet, row.fill_mg, row.packets_left)
+        for row in rows
+    )
+
+
+def batches_on(connection: Connection, on: date) -> tuple[tuple[int, BatchLine], ...]:
+    """Give the packet batches of a day at every desk, each with its lot's id, the newest first."""
+    rows = connection.execute(
+        select(packet_batch).where(packet_batch.c.packed_on == on).order_by(packet_batch.c.id.desc())
+    )
+    return tuple(
+        (
+            row.lot_id,
+            BatchLine(
+                row.id, row.packed_on, row.packets, row.seeds_per_packet, row.fill_mg, row.packets_left
+            ),
+        )
         for row in rows
     )
 

@@ -12,8 +12,9 @@ from hilum.commands.parser import Verbs, add_day
 from hilum.commands.terminal import Column, table
 
 if TYPE_CHECKING:
-    from hilum.benches.day_sheet import DaySheet
+    from hilum.benches.day_sheet import DaySheet, HeldLot
     from hilum.benches.preparing import InHand
+    from hilum.benches.regrowing_rows import Regrowing
     from hilum.benches.views import LotView
 
 DISHES = (
@@ -31,12 +32,24 @@ IN_HAND = (
     Column("Stock", 15, right=True),
     Column("Next step", 9),
 )
+HELD = (Column("Lot", 16), Column("Crop", 26), Column("Variety", 32), Column("Because of", 20))
+OVERDUE = (
+    Column("Lot", 13), Column("Crop", 20), Column("Variety", 26), Column("Expected by", 11), Column("From", 22),
+)  # fmt: skip
 BARRED = (
     Column("Lot", 16),
     Column("Crop", 26),
     Column("Variety", 32),
     Column("Date", 10),
     Column("Why not", 16),
+)
+TO_SOW = (
+    Column("Lot", 16),
+    Column("Crop", 26),
+    Column("Variety", 32),
+    Column("Garden, bed", 26),
+    Column("Plants", 7, right=True),
+    Column("Seeds", 7, right=True),
 )
 # The steps as they are typed after `prepare`.
 _STEP_WORDS = {"cleaned": "clean", "dried": "dry", "weighed": "weigh", "counted": "count", "frozen": "freeze"}
@@ -77,8 +90,17 @@ def _document(sheet: "DaySheet") -> dict[str, Any]:
             {"lot": each.lot.number, "done": list(each.done), "next_step": each.next_step, "holds": list(each.holds)}
             for each in sheet.in_hand
         ],
-        "held": numbers(sheet.held),
+        "held": [each.number for each in sheet.held],
+        "hold_kinds": {each.number: list(each.kinds) for each in sheet.held},
         "group_open": numbers(sheet.group_open),
+        "returns_overdue": [
+            {"lot": each.line.lot, "expected_by": day(each.line.expected_by)} for each in sheet.overdue
+        ],
+        "to_sow": [
+            {"lot": each.number, "year": each.line.year, "garden": each.line.garden, "bed": each.line.bed,
+             "plants": each.line.plants, "seeds": each.line.seeds}
+            for each in sheet.to_sow
+        ],
     }  # fmt: skip
 
 
@@ -96,14 +118,23 @@ def _lines(sheet: "DaySheet") -> list[str]:
         ("Due for a germination test", due),
         ("Due by the calendar, but not to be tested now", table(BARRED, _barred(sheet.barred))),
         ("Dishes standing", table(DISHES, dishes)),
+        ("To be sown for regrowing", table(TO_SOW, _to_sow(sheet.to_sow))),
         ("To be weighed", lot_table(sheet.to_be_weighed)),
         ("In hand", _in_hand(sheet.in_hand)),
-        ("On hold", lot_table(sheet.held)),
+        ("On hold", _held(sheet.held)),
+        ("Promised returns overdue", table(OVERDUE, _overdue(sheet))),
         ("Crop group still to be chosen", lot_table(sheet.group_open)),
     ):
         if block:
             lines += ["", title, *block]
     return lines if len(lines) > 1 else [*lines, "Nothing is waiting."]
+
+
+def _held(lots: "Sequence[HeldLot]") -> list[str]:
+    return table(
+        HELD,
+        [(each.number, each.lot.line.crop, each.lot.line.variety, ", ".join(each.kinds)) for each in lots],
+    )
 
 
 def _in_hand(lots: "Sequence[InHand]") -> list[str]:
@@ -114,6 +145,27 @@ def _in_hand(lots: "Sequence[InHand]") -> list[str]:
         said = (("done", each.done), ("on hold", each.holds))
         under.append("; ".join(f"{name}: {', '.join(words)}" for name, words in said if words))
     return table(IN_HAND, rows, under)
+
+
+def _overdue(sheet: "DaySheet") -> list[tuple[str, ...]]:
+    return [
+        (each.line.lot, each.line.crop, each.line.variety, day(each.line.expected_by) or "", each.who)
+        for each in sheet.overdue
+    ]
+
+
+def _to_sow(rows: "Sequence[Regrowing]") -> list[tuple[str, ...]]:
+    return [
+        (
+            each.number,
+            each.lot.line.crop,
+            each.lot.line.variety,
+            each.where,
+            str(each.line.plants),
+            str(each.line.seeds),
+        )
+        for each in rows
+    ]
 
 
 def _barred(lots: "Sequence[LotView]") -> list[tuple[str, ...]]:

@@ -1,6 +1,7 @@
 """Germination: record a finished test, one figure a dish."""
 
 from argparse import Namespace
+from typing import TYPE_CHECKING
 
 from hilum.commands import figures
 from hilum.commands.answer import Answer, answer
@@ -8,6 +9,9 @@ from hilum.commands.desk import Desk
 from hilum.commands.lot_document import day, interval
 from hilum.commands.parser import Verbs, add_day, add_lot
 from hilum.commands.terminal import facts, wrapped
+
+if TYPE_CHECKING:
+    from hilum.benches.results import GerminationResult
 
 CLASSES = ("normal", "abnormal", "hard", "fresh", "dead")
 HOME_TEST = "home test"
@@ -48,6 +52,11 @@ def _germination(asked: Namespace, desk: Desk) -> Answer:
             rules=asked.rules,
             note=asked.note,
         )
+    return result_answer(result)
+
+
+def result_answer(result: "GerminationResult") -> Answer:
+    """Tell how a finished test was judged and when the next one falls due."""
     test, line, tolerance = result.test, result.lot.line, result.tolerance
     low, high = result.interval_90
     document = {

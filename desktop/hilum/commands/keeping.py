@@ -32,6 +32,16 @@ def add_verbs(verbs: Verbs) -> None:
         "The catalogue that was there is kept beside it under another name.",
     )  # fmt: skip
     restore.add_argument("file", metavar="FILE", type=Path)
+    pack = verbs.add(
+        "hand-over", _hand_over, "write a pack for the next keeper",
+        "The whole catalogue, tables, printed lists, and a page that says how to go on.",
+    )  # fmt: skip
+    pack.add_argument(
+        "place", metavar="WHERE", type=Path, help="a folder to be made, or one file that ends in .zip"
+    )
+    pack.add_argument(
+        "--with-people", action="store_true", help="with the names of growers, donors and helpers"
+    )
     verbs.add("check", _check, "look through the whole catalogue for anything that is not right")
 
 
@@ -97,6 +107,29 @@ def _looked_through(where: str, desk: Desk) -> tuple[int | None, tuple[str, ...]
             return keeping.counted_lots(catalogue), keeping.check(catalogue).findings
     except KeeperError as trouble:
         return None, (str(trouble),)
+
+
+def _hand_over(asked: Namespace, desk: Desk) -> Answer:
+    from hilum.benches.hand_over import hand_over
+
+    with desk.catalogue(asked) as catalogue:
+        done = hand_over(
+            catalogue, asked.place.expanduser().absolute(), on=desk.day(asked), with_people=asked.with_people
+        )
+    lines = [f"The pack for the next keeper lies in {done.place}: {done.lots} lots."]
+    lines += [f"  {name}: {words}" for name, words in done.files]
+    lines += [line for words in done.warnings for line in wrapped(words)]
+    return answer(
+        {
+            "place": str(done.place),
+            "files": [name for name, _ in done.files],
+            "lots": done.lots,
+            "with_people": done.with_people,
+            "warnings": list(done.warnings),
+        },
+        lines,
+        changed=True,
+    )
 
 
 def _check(asked: Namespace, desk: Desk) -> Answer:

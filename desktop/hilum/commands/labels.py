@@ -1,6 +1,7 @@
 """Labels: print them for lots and dishes, or for packets while filling them."""
 
 from argparse import ArgumentParser, Namespace
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -15,7 +16,7 @@ from hilum.errors import BadInput
 if TYPE_CHECKING:
     from hilum.benches.keeping import Catalogue
     from hilum.benches.packing import PackingPlan
-    from hilum.benches.printing import LabelJob, LabelSheets
+    from hilum.benches.printing import LabelJob, LabelSheets, OrderedSheets
 
 DISH = "dish"
 OVERWRITES = "A PDF of that name is written over, for it can be made again; any other file is left alone."
@@ -25,14 +26,20 @@ def add_verbs(verbs: Verbs) -> None:
     """Put the verbs of this module into the parser."""
     labels = verbs.add("labels", _labels, "make label sheets as PDF, with every code read back",
                        f"{OVERWRITES} Print it at 100 %, not fitted to the page.")  # fmt: skip
-    lots = labels.add_mutually_exclusive_group(required=True)
-    lots.add_argument("--lots", metavar="A,B", type=figures.listed, help="lot numbers")
-    lots.add_argument(
-        "--find", metavar="WORDS", nargs="+", type=figures.words, help="all lots found by these words"
-    )
-    lots.add_argument("--due", action="store_true", help="all lots due for a germination test")
-    _sheet_options(labels, required=True)
+    lots_options(labels, with_list=True)
+    sheet_options(labels, required=True)
     labels.add_argument("--copies", metavar="N", type=figures.positive, default=1, help="labels of each (1)")
+    labels.add_argument("--as-packed", action="store_true",
+                        help="as many labels of each lot as packets in its newest batch")  # fmt: skip
+    labels.add_argument("--count-column", metavar="NAME", type=figures.words, default="",
+                        help="the column of --list that says how many labels (labels, copies or packets)")  # fmt: skip
+    labels.add_argument("--sort-by", metavar="WHAT", type=figures.words, default="",
+                        help="number, crop, variety, year, place grown or store place")  # fmt: skip
+    labels.add_argument("--group-by", metavar="WHAT", type=figures.words, default="",
+                        help="a separator before each crop, year, place grown or store place")  # fmt: skip
+    labels.add_argument(
+        "--whole-sets", action="store_true", help="one of each lot, then the next, not all of one first"
+    )
     add_day(labels, "the day for which --due is asked and that is printed (today if left out)")
     pack = verbs.add("pack", _pack, "fill packets from a lot: stock, packets and labels in one step",
                      f"Either all of it happens or nothing does. {OVERWRITES}")  # fmt: skip
@@ -42,16 +49,38 @@ def add_verbs(verbs: Verbs) -> None:
     pack.add_argument("--viable", action="store_true", help="so many seeds that will germinate")
     pack.add_argument("--try", dest="only_try", action="store_true",
                       help="only say the fill and how many packets are possible above the reserve")  # fmt: skip
-    _sheet_options(pack, required=False)
+    sheet_options(pack, required=False)
     add_day(pack)
 
 
-def _sheet_options(parser: ArgumentParser, *, required: bool) -> None:
+def lots_options(parser: ArgumentParser, *, with_list: bool = False) -> None:
+    """Add the ways to name lots, one of which must be used; `with_list` takes them from a file as well."""
+    lots = parser.add_mutually_exclusive_group(required=True)
+    lots.add_argument("--lots", metavar="A,B", type=figures.listed, help="lot numbers")
+    lots.add_argument(
+        "--find", metavar="WORDS", nargs="+", type=figures.words, help="all lots found by these words"
+    )
+    lots.add_argument("--due", action="store_true", help="all lots due for a germination test")
+    if with_list:
+        lots.add_argument(
+            "--list",
+            metavar="FILE",
+            type=Path,
+            help="the lots of a CSV or XLSX list, each as often as it says",
+        )
+
+
+def sheet_options(parser: ArgumentParser, *, required: bool) -> None:
+    """Add what says on which labels is printed and into which file."""
     parser.add_argument(
-        "--design", metavar="D", type=figures.words, required=required, help="packet, jar or dish"
+        "--design",
+        metavar="D",
+        type=figures.words,
+        required=required,
+        help="packet, packet-small, jar, dish, incoming, box, stake or counter",
     )
     parser.add_argument("--label-stock", metavar="S", type=figures.words, required=required,
-                        help="the sheet or roll, such as a4-3x8, letter-3x10, roll-57x32")  # fmt: skip
+                        help="such as a4-3x8, letter-3x10, roll-57x32, fold-c7-a4, envelope-63.5x108")  # fmt: skip
     parser.add_argument("--start", metavar="K", type=figures.positive, default=1,
                         help="the first free position on the first sheet, counted row by row (1)")  # fmt: skip
     parser.add_argument("--skip", metavar="K,K", type=figures.positives, default=(),
@@ -59,12 +88,20 @@ def _sheet_options(parser: ArgumentParser, *, required: bool) -> None:
     parser.add_argument(
         "--dpi", metavar="N", type=figures.positive, default=300, help="dots per inch of the printer (300)"
     )
+    parser.add_argument("--back", metavar="D", type=figures.words, default="",
+                        help="the design of the other side: stake-back, packet-back, or none")  # fmt: skip
+    parser.add_argument(
+        "--cut-lines", action="store_true", help="lines to cut by, where the sheet has room for them"
+    )
+    parser.add_argument("--code-says", metavar="WHAT", type=figures.words, default="",
+                        help="lot, address or words, if not what the design says")  # fmt: skip
     parser.add_argument(
         "-o", "--output", metavar="FILE", type=Path, required=required, help="the PDF to write"
     )
 
 
 def _labels(asked: Namespace, desk: Desk) -> Answer:
+    from hilum.benches import print_book
     from hilum.benches.printing import lot_labels
 
     on = desk.day(asked)
@@ -72,32 +109,64 @@ def _labels(asked: Namespace, desk: Desk) -> Answer:
         if asked.design == DISH:
             sheets = _dish_tags(catalogue, asked, desk)
         else:
-            sheets = lot_labels(catalogue, _chosen(catalogue, asked, desk), _job(asked), on=on)
+            copies_of = _copies(catalogue, asked, desk)
+            numbers = tuple(copies_of) or chosen_lots(catalogue, asked, desk)
+            sheets = lot_labels(catalogue, numbers, sheet_job(asked), on=on, copies_of=copies_of)
         file.write(sheets.pdf)
+        print_book.book(catalogue, sheets, on=on, went_to=f"file {asked.output.name}")
     return answer(
-        {**_document(sheets), "file": str(asked.output)}, _sheet_lines(sheets, asked.output), changed=True
+        {**sheets_document(sheets), "file": str(asked.output)},
+        sheet_lines(sheets, asked.output),
+        changed=True,
     )
 
 
-def _dish_tags(catalogue: "Catalogue", asked: Namespace, desk: Desk) -> "LabelSheets":
-    from hilum.benches.lots import lot_number
-    from hilum.benches.printing import dish_labels
-    from hilum.benches.testing import running
+def _copies(catalogue: "Catalogue", asked: Namespace, desk: Desk) -> dict[str, int]:
+    """Give the number of labels by lot where it differs; nothing where --copies says it for all."""
+    from hilum.benches.label_copies import copies_as_packed, copies_from_list
 
+    if asked.list is not None:
+        return copies_from_list(catalogue, asked.list, asked.count_column)
+    if asked.count_column:
+        raise BadInput("--count-column names a column of a list; give the list with --list.")
+    if not asked.as_packed:
+        return {}
+    found = copies_as_packed(catalogue, chosen_lots(catalogue, asked, desk))
+    if not any(found.values()):
+        raise BadInput("None of these lots was ever packed, so there is no number of packets to go by.")
+    return found
+
+
+def _dish_tags(catalogue: "Catalogue", asked: Namespace, desk: Desk) -> "OrderedSheets":
+    from hilum.benches.printing import dish_labels
+
+    if asked.list is not None or asked.as_packed:
+        raise BadInput("Dish tags are one a dish: --list and --as-packed have no meaning for them.")
     if asked.due:
         raise BadInput(
             "A lot whose dishes stand is not due. Choose the lots of dish tags with --lots or --find."
         )
-    wanted = [lot_number(catalogue, typed) for typed in _chosen(catalogue, asked, desk)]
+    return dish_labels(
+        catalogue, running_tests(catalogue, chosen_lots(catalogue, asked, desk)), sheet_job(asked)
+    )
+
+
+def running_tests(catalogue: "Catalogue", numbers: Sequence[str]) -> list[int]:
+    """Give the running tests of some lots; refused where there is none."""
+    from hilum.benches.lots import lot_number
+    from hilum.benches.testing import running
+
+    wanted = [lot_number(catalogue, typed) for typed in numbers]
     tests = [each.id for each in running(catalogue) if each.lot in wanted]
     if not tests:
         raise BadInput(
-            "None of these lots is under test. Start a germination test first; its dishes then get tags."
+            "None of these lots is under test. Lay its dishes first (hilum lay LOT); they then get tags."
         )
-    return dish_labels(catalogue, tests, _job(asked))
+    return tests
 
 
-def _chosen(catalogue: "Catalogue", asked: Namespace, desk: Desk) -> tuple[str, ...]:
+def chosen_lots(catalogue: "Catalogue", asked: Namespace, desk: Desk) -> tuple[str, ...]:
+    """Give the lots that --lots, --find or --due mean."""
     from hilum.benches.lots import LotFilter, find_lots
 
     if asked.lots is not None:
@@ -121,7 +190,8 @@ def _chosen(catalogue: "Catalogue", asked: Namespace, desk: Desk) -> tuple[str, 
     return tuple(each.number for each in page.lots)
 
 
-def _job(asked: Namespace) -> "LabelJob":
+def sheet_job(asked: Namespace) -> "LabelJob":
+    """Give what was asked by `sheet_options`."""
     from hilum.benches.printing import LabelJob
 
     return LabelJob(
@@ -131,6 +201,12 @@ def _job(asked: Namespace) -> "LabelJob":
         start=asked.start,
         skip=asked.skip,
         dpi=asked.dpi,
+        back=asked.back,
+        marks=asked.cut_lines,
+        payload=asked.code_says,
+        whole_sets=getattr(asked, "whole_sets", False),
+        sort_by=getattr(asked, "sort_by", ""),
+        group_by=getattr(asked, "group_by", ""),
     )
 
 
@@ -152,11 +228,11 @@ def _pack(asked: Namespace, desk: Desk) -> Answer:
         raise BadInput(f"Packing needs {', '.join(missing)}. How it is written: hilum pack --help")
     with PdfFile(asked.output) as file, desk.catalogue(asked) as catalogue:
         packed = pack(
-            catalogue, asked.lot, packets=asked.packets, seeds=asked.seeds, job=_job(asked), on=on,
+            catalogue, asked.lot, packets=asked.packets, seeds=asked.seeds, job=sheet_job(asked), on=on,
             viable=asked.viable, keep=file.write,
         )  # fmt: skip
     shown, sheets = packed.lot, packed.sheets
-    document = _document(sheets)
+    document = sheets_document(sheets)
     document["warnings"] = [
         {"lot": shown.number, "box": None, "why": why} for why in packed.warnings
     ] + document["warnings"]
@@ -175,7 +251,7 @@ def _pack(asked: Namespace, desk: Desk) -> Answer:
     ]
     lines += [f"Stock left: {shown.stock_words}."]
     lines += [line for why in packed.warnings for line in wrapped(f"Note: {why}")]
-    return answer(document, [*lines, *_sheet_lines(sheets, asked.output)], changed=True)
+    return answer(document, [*lines, *sheet_lines(sheets, asked.output)], changed=True)
 
 
 def _planned(plan: "PackingPlan") -> Answer:
@@ -201,7 +277,8 @@ def _planned(plan: "PackingPlan") -> Answer:
     return answer(document, lines)
 
 
-def _document(sheets: "LabelSheets") -> dict[str, Any]:
+def sheets_document(sheets: "LabelSheets") -> dict[str, Any]:
+    """Give what was made, as scripts read it."""
     return {
         "labels": sheets.labels,
         "pages": sheets.pages,
@@ -214,9 +291,10 @@ def _document(sheets: "LabelSheets") -> dict[str, Any]:
     }
 
 
-def _sheet_lines(sheets: "LabelSheets", file: Path) -> list[str]:
+def sheet_lines(sheets: "LabelSheets", file: Path, what: str = "label") -> list[str]:
+    """Say what was made, what the proof read, and what to look at."""
     lines = [
-        f"{_many(sheets.labels, 'label')} on {_many(sheets.pages, 'page')}; "
+        f"{_many(sheets.labels, what)} on {_many(sheets.pages, 'page')}; "
         f"{sheets.proof.read} of {sheets.proof.codes} codes read back. In {file}"
     ]
     for each in sheets.warnings:

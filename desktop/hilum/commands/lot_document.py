@@ -24,6 +24,7 @@ RESULTS = (
     Column("How", 28),
 )
 STAYS = (Column("From", 10), Column("Until", 10), Column("Place", 48), Column("Container", 24))
+FAILURES = (Column("From", 10), Column("Until", 10), Column("What", 30), Column("Note", 42))
 PACKETS = (
     Column("Packed", 10),
     Column("Packets", 7, True),
@@ -42,6 +43,7 @@ def whole_document(story: "LotStory", forecast: dict[str, Any]) -> dict[str, Any
         "donor": story.donor,
         "received_on": shown.received_words,
         "identity": line.identity,
+        **_to_be_known(story),
         "plants": story.plants,
         "isolation": story.isolation,
         "notes": story.notes,
@@ -60,6 +62,11 @@ def whole_document(story: "LotStory", forecast: dict[str, Any]) -> dict[str, Any
             {"place": each.path, "from_on": day(each.from_on), "until_on": day(each.until_on),
              "temperature_c": each.temperature_c, "container": each.container or None, "airtight": each.airtight}
             for each in story.stays
+        ],
+        "failures": [
+            {"kind": each.kind, "from_on": day(each.from_on), "until_on": day(each.until_on),
+             "temperature_c": each.temperature_c, "note": each.note}
+            for each in story.failures
         ],
         "parents": list(story.parents),
         "children": list(story.children),
@@ -82,6 +89,29 @@ def whole_document(story: "LotStory", forecast: dict[str, Any]) -> dict[str, Any
             for each in story.batches
         ],
         "forecast": forecast,
+    }  # fmt: skip
+
+
+def _to_be_known(story: "LotStory") -> dict[str, Any]:
+    line = story.lot.line
+    return {
+        "treatment": line.treatment or None,
+        "f1": line.is_f1,
+        "rights_notice": line.rights_notice or None,
+        "supplier_batch": line.supplier_batch or None,
+        "made_as": line.made_as or None,
+        "withdrawn_on": day(line.withdrawn_on),
+        "components": [
+            {"lot": each.lot, "variety": each.variety, "share_percent": each.share_ppm / 10_000,
+             "share_by": each.share_by, "germination_percent": each.germination_percent,
+             "tested_on": day(each.tested_on)}
+            for each in story.components
+        ],
+        "grow_outs": [
+            {"on": day(each.on), "result": each.result, "plants": each.plants, "off_type": each.off_type,
+             "note": each.note}
+            for each in story.grow_outs
+        ],
     }  # fmt: skip
 
 
@@ -124,9 +154,12 @@ def whole_lines(story: "LotStory") -> list[str]:
     for title, block in (
         ("Movements", _ledger(story)),
         ("Germination tests", _results(story)),
+        ("Made of", _components(story)),
+        ("Grow-outs", _grow_outs(story)),
         ("Preparing", _steps(story)),
         ("Packets", _packets(story)),
         ("Store", _stays(story)),
+        ("Failures of the store", _failures(story)),
     ):
         if block:
             lines += ["", title, *block]
@@ -149,6 +182,12 @@ def _facts(story: "LotStory") -> list[str]:
             ("Germination", _germination(story)),
             ("Next test", _due(story)),
             ("Identity", line.identity),
+            ("Withdrawn", day(line.withdrawn_on) or ""),
+            ("Treatment", line.treatment),
+            ("Hybrid", "F1" if line.is_f1 else ""),
+            ("Rights notice", line.rights_notice),
+            ("Supplier's batch", line.supplier_batch),
+            ("Made as", line.made_as),
             ("Plants", "" if story.plants is None else str(story.plants)),
             ("Isolation", story.isolation),
             ("Parents", ", ".join(story.parents)),
@@ -222,6 +261,19 @@ def _stays(story: "LotStory") -> list[str]:
     return table(STAYS, rows)
 
 
+def _failures(story: "LotStory") -> list[str]:
+    rows = [
+        (
+            day(each.from_on) or "",
+            day(each.until_on) or "",
+            each.kind if each.temperature_c is None else f"{each.kind}, reached {each.temperature_c:g} °C",
+            each.note,
+        )
+        for each in story.failures
+    ]
+    return table(FAILURES, rows)
+
+
 def _steps(story: "LotStory") -> list[str]:
     from hilum.benches.lots import shown_amount
 
@@ -239,6 +291,23 @@ def _steps(story: "LotStory") -> list[str]:
             each.note,
         ]
         lines += wrapped(f"{day(each.on)}  {each.kind}  {', '.join(part for part in said if part)}")
+    return lines
+
+
+def _components(story: "LotStory") -> list[str]:
+    return [
+        f"{each.share_ppm / 10_000:5.1f} %  {each.lot}  {each.crop} “{each.variety}”"
+        for each in story.components
+    ]
+
+
+def _grow_outs(story: "LotStory") -> list[str]:
+    lines = []
+    for each in story.grow_outs:
+        plants = "" if each.plants is None else f", {each.plants} plants"
+        off = "" if each.off_type is None else f", {each.off_type} off type"
+        note = f", {each.note}" if each.note else ""
+        lines += wrapped(f"{day(each.on)}  {each.result}{plants}{off}{note}")
     return lines
 
 

@@ -30,7 +30,7 @@ KINDS = ("cleaned", "test", "packed", "sown", "discarded")
 SORTS = (
     "entered", "number", "crop", "variety", "year", "place", "due", "stock", "germination", "state", "received",
 )  # fmt: skip
-STATES = ("to be weighed", "in hand", "stored", "under test", "held", "empty")
+STATES = ("to be weighed", "in hand", "stored", "under test", "held", "empty", "withdrawn")
 
 
 def add_verbs(verbs: Verbs) -> None:

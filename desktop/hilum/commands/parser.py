@@ -88,23 +88,61 @@ class Verbs:
         return cls(actions)
 
 
-def whole_parser() -> CommandParser:
-    """Put all verbs together."""
+def _verb_modules() -> tuple[Any, ...]:
+    """Give the modules of verbs in the order in which help lists them."""
     from hilum.commands import (
+        counter,
         day,
+        dishes,
         forecast,
         germination,
         holds,
         intake,
+        joining,
         keeping,
         labels,
+        lot_changes,
         lots,
+        past_work,
         preparing,
+        print_book,
         reckon,
+        regrowing,
         searches,
+        season,
+        stocktake,
         store,
+        store_air,
     )
 
+    return (
+        keeping,
+        intake,
+        lots,
+        searches,
+        lot_changes,
+        past_work,
+        joining,
+        preparing,
+        dishes,
+        germination,
+        labels,
+        season,
+        print_book,
+        counter,
+        regrowing,
+        holds,
+        store,
+        store_air,
+        stocktake,
+        day,
+        forecast,
+        reckon,
+    )
+
+
+def whole_parser() -> CommandParser:
+    """Put all verbs together."""
     parser = CommandParser(
         prog="hilum",
         description="Catalogue and label bench for a community seed library. Without a verb the window opens.",
@@ -122,20 +160,7 @@ def whole_parser() -> CommandParser:
     )  # fmt: skip
     actions = parser.add_subparsers(title="verbs", metavar="VERB", parser_class=CommandParser)
     verbs = Verbs(actions)
-    for module in (
-        keeping,
-        intake,
-        lots,
-        searches,
-        preparing,
-        germination,
-        labels,
-        holds,
-        store,
-        day,
-        forecast,
-        reckon,
-    ):
+    for module in _verb_modules():
         module.add_verbs(verbs)
     return parser
 

@@ -1,4 +1,4 @@
-"""Store: list the store places, make one, move a lot to one."""
+"""Store: list the store places, make, change, move and close one, move a lot to one."""
 
 from argparse import BooleanOptionalAction, Namespace
 from collections.abc import Sequence
@@ -12,6 +12,7 @@ from hilum.commands.terminal import Column, table
 from hilum.errors import BadInput
 
 if TYPE_CHECKING:
+    from hilum.benches.keeping import Catalogue
     from hilum.benches.store import StorePlaceLine
 
 KINDS = ("room", "freezer", "fridge", "shelf", "box", "slot")
@@ -36,6 +37,24 @@ def add_verbs(verbs: Verbs) -> None:
     place.add_argument("--celsius", metavar="T", type=figures.fraction, help="its temperature")
     place.add_argument("--humidity", metavar="PERCENT", type=figures.fraction, help="its relative humidity")
     place.add_argument("--note", metavar="TEXT", type=figures.words, default="")
+    alter = verbs.add("set-place", _alter, "change, move, close or use again a store place, with all that lies in it",
+                      "Example: hilum set-place “Box 4” --in “Cold room / Freezer 1”")  # fmt: skip
+    alter.add_argument("place", metavar="PLACE", type=figures.words, help="as listed by: hilum place")
+    alter.add_argument("--name", metavar="NAME", type=figures.words)
+    alter.add_argument("--celsius", metavar="T", type=figures.fraction, help="its temperature from that day")
+    alter.add_argument(
+        "--humidity", metavar="PERCENT", type=figures.fraction, help="its humidity from that day"
+    )
+    alter.add_argument("--note", metavar="TEXT", type=figures.words)
+    alter.add_argument(
+        "--always", action="store_true", help="it was so all along; the figure was noted wrongly"
+    )
+    way = alter.add_mutually_exclusive_group()
+    way.add_argument("--in", dest="inside", metavar="PLACE", type=figures.words, help="move it into a place")
+    way.add_argument("--out", action="store_true", help="move it out, to stand by itself")
+    way.add_argument("--close", action="store_true", help="use it no more; nothing may lie in it")
+    way.add_argument("--use-again", action="store_true", help="open a closed place")
+    add_day(alter)
     move = verbs.add("move", _move, "put a lot into a store place")
     add_lot(move)
     move.add_argument("place", metavar="PLACE", type=figures.words, help="as listed by: hilum place")
@@ -78,11 +97,47 @@ def _place(asked: Namespace, desk: Desk) -> Answer:
     )
 
 
+def _alter(asked: Namespace, desk: Desk) -> Answer:
+    from hilum.benches import store
+
+    changes = {
+        name: value
+        for name, value in (
+            ("name", asked.name), ("temperature_c", asked.celsius), ("humidity_percent", asked.humidity),
+            ("note", asked.note),
+        )
+        if value is not None
+    }  # fmt: skip
+    moves = asked.inside is not None or asked.out
+    if bool(changes) + moves + asked.close + asked.use_again != 1:
+        raise BadInput("Say one thing to do: new figures or a name, --in, --out, --close or --use-again.")
+    on = desk.day(asked)
+    with desk.catalogue(asked) as catalogue:
+        place = place_named(catalogue, asked.place, with_closed=asked.use_again)
+        if asked.close:
+            line = store.close_store_place(catalogue, place.id, on=on)
+            words = f"{line.path} is closed."
+        elif asked.use_again:
+            line = store.open_store_place(catalogue, place.id)
+            words = f"{line.path} is in use again."
+        else:
+            if moves:
+                goal = None if asked.out else place_named(catalogue, asked.inside).id
+                done = store.move_place(catalogue, place.id, goal, on=on)
+            else:
+                done = store.change_store_place(
+                    catalogue, place.id, changes, on=on, was_always_so=asked.always
+                )
+            line = done.place
+            words = f"{line.path}: {done.lots} lots lie in it; {done.due_changed} are due for a test on another day."
+    return answer({"place": _document(line)}, [words], changed=True)
+
+
 def _move(asked: Namespace, desk: Desk) -> Answer:
-    from hilum.benches.store import move_lot, store_places
+    from hilum.benches.store import move_lot
 
     with desk.catalogue(asked) as catalogue:
-        place = _named(store_places(catalogue), asked.place)
+        place = place_named(catalogue, asked.place)
         moved = move_lot(
             catalogue,
             asked.lot,
@@ -98,8 +153,14 @@ def _move(asked: Namespace, desk: Desk) -> Answer:
     )
 
 
+def place_named(catalogue: "Catalogue", typed: str, *, with_closed: bool = False) -> "StorePlaceLine":
+    """Find a place in use by its whole path, or by its name alone where only one place has it."""
+    from hilum.benches.store import store_places
+
+    return _named(store_places(catalogue, with_closed=with_closed), typed)
+
+
 def _named(places: "Sequence[StorePlaceLine]", typed: str) -> "StorePlaceLine":
-    """Find a place by its whole path, or by its name alone where only one place has it."""
     wanted = BETWEEN.join(part.strip() for part in typed.split("/")).casefold()
     found = [each for each in places if each.path.casefold() == wanted]
     found = found or [each for each in places if each.name.casefold() == wanted]

@@ -3,6 +3,7 @@
 import csv
 import io
 import re
+from collections.abc import Callable
 
 from hilum.exchange.rows import MAX_COLUMNS, MAX_ROWS, HowRead, TableRow, UnreadableTable
 from hilum.exchange.words import clean_text
@@ -26,8 +27,17 @@ _SAMPLE_ROWS = 200
 MAX_CELL_CHARACTERS = 131_072  # the csv reader's own limit
 
 
-def read_delimited(data: bytes, name: str, encoding: str | None = None) -> tuple[list[TableRow], HowRead]:
-    """Read the bytes of a CSV file; `encoding` overrules what the bytes seem to be."""
+def read_delimited(
+    data: bytes,
+    name: str,
+    encoding: str | None = None,
+    most_rows: int | None = None,
+    fit: Callable[[str, str], float] | None = None,
+) -> tuple[list[TableRow], HowRead]:
+    """Read the bytes of a CSV file; `encoding` overrules what the bytes seem to be.
+
+    `fit` says how well a text read with a separator looks like what is wanted, where the widths of rows cannot tell.
+    """
     text, encoding_words, proof = _decoded(data, name, encoding)
     if "\x00" in text:
         raise UnreadableTable(
@@ -42,9 +52,12 @@ def read_delimited(data: bytes, name: str, encoding: str | None = None) -> tuple
             f"{name} is not a table: {controls} of its {len(text)} characters are invisible controls. "
             "Save the list as CSV or XLSX and take that in."
         )
-    text, separator = _separator(text)
+    if fit is None:
+        text, separator = _separator(text)
+    else:
+        separator = max(SEPARATORS, key=lambda candidate: fit(text[:_SAMPLE_CHARACTERS], candidate))
     how = HowRead("CSV", encoding_words, proof, SEPARATORS.get(separator, _unusual(separator)))
-    return _rows(text, separator, name), how
+    return _rows(text, separator, name, most_rows or MAX_ROWS), how
 
 
 def _unusual(separator: str) -> str | None:
@@ -145,15 +158,15 @@ def _fit(text: str, separator: str) -> tuple[float, int]:
     return (max(0.1, round(widths.count(widths[0]) / len(widths), 1)), widths[0])
 
 
-def _rows(text: str, separator: str, name: str) -> list[TableRow]:
+def _rows(text: str, separator: str, name: str, most_rows: int) -> list[TableRow]:
     # A list of one column has no separator; the control character for it stands in no list.
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=separator or "\x1f", strict=True)
     rows: list[TableRow] = []
     try:
         for number, record in enumerate(reader, start=1):
-            if number > MAX_ROWS:
+            if number > most_rows:
                 raise UnreadableTable(
-                    f"{name} has more than {MAX_ROWS:,} rows. Split it and take the parts in one by one."
+                    f"{name} has more than {most_rows:,} rows. Split it and take the parts in one by one."
                 )
             if len(record) > MAX_COLUMNS:
                 raise UnreadableTable(

@@ -85,11 +85,13 @@ class _Pages:
     def _begin_page(self) -> None:
         self._number += 1
         self._text(self._title, _MARGIN_MM, _MARGIN_MM + 4, "ListBold", _HEAD_PT)
-        self._text(self._below, _MARGIN_MM, _MARGIN_MM + 10, "List", _SIZE_PT)
+        below = self._broken(self._below, _PAGE_MM[0] - 2 * _MARGIN_MM)
+        for place, line in enumerate(below):
+            self._text(line, _MARGIN_MM, _MARGIN_MM + 10 + place * _LINE_MM, "List", _SIZE_PT)
         self._text(
             f"page {self._number}", _PAGE_MM[0] - _MARGIN_MM - 14, _PAGE_MM[1] - _MARGIN_MM, "List", _SIZE_PT
         )
-        self._y_mm = _MARGIN_MM + 16
+        self._y_mm = _MARGIN_MM + 16 + (len(below) - 1) * _LINE_MM
         self._set_row([[column.heading] for column in self._columns], "ListBold")
         self._y_mm += _LINE_MM + 1.6
         self._rule()

@@ -1,6 +1,6 @@
 """Tables: a header and rows of text cells, read from a CSV or XLSX file or typed into a grid."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -9,7 +9,7 @@ from hilum.exchange.rows import MAX_FILE_BYTES, HowRead, TableRow, UnreadableTab
 from hilum.exchange.words import clean_text, one_line
 from hilum.exchange.workbooks import read_workbook
 
-__all__ = ["HowRead", "Table", "TableRow", "UnreadableTable", "read_table", "table_from_cells"]
+__all__ = ["HowRead", "Table", "TableRow", "UnreadableTable", "read_rows", "read_table", "table_from_cells"]
 
 _OTHER_KINDS = (
     (b"\xd0\xcf\x11\xe0", "an old workbook (XLS) or one locked with a password"),
@@ -40,20 +40,31 @@ def read_table(path: Path, *, encoding: str | None = None, sheet: str | None = N
     `number` of a row is what a spreadsheet shows beside it. `encoding` (CSV) and `sheet` (XLSX) overrule
     what would be chosen. Raises `UnreadableTable` for whatever is not a table.
     """
+    rows, how = read_rows(path, encoding=encoding, sheet=sheet)
+    return _with_header(rows, how, path.name)
+
+
+def read_rows(
+    path: Path,
+    *,
+    encoding: str | None = None,
+    sheet: str | None = None,
+    most_rows: int | None = None,
+    fit: Callable[[str, str], float] | None = None,
+) -> tuple[list[TableRow], HowRead]:
+    """Read the rows of a file as they stand, whichever of them is the header; `fit` as `read_delimited` has it."""
     data = _bytes_of(path)
     name = path.name
     for mark, kind in _OTHER_KINDS:
         if data.startswith(mark):
             raise UnreadableTable(f"{name} is {kind}, not a table. Save the list as XLSX or CSV (UTF-8).")
     if data.startswith(b"PK\x03\x04"):
-        rows, how = read_workbook(data, name, sheet)
-    elif path.suffix.lower() in {".xlsx", ".xlsm"}:
+        return read_workbook(data, name, sheet)
+    if path.suffix.lower() in {".xlsx", ".xlsm"}:
         raise UnreadableTable(
             f"{name} is not a workbook, whatever its name says. Save the list again as XLSX or CSV."
         )
-    else:
-        rows, how = read_delimited(data, name, encoding)
-    return _with_header(rows, how, name)
+    return read_delimited(data, name, encoding, most_rows, fit)
 
 
 def table_from_cells(header: Sequence[str], rows: Iterable[Sequence[str]], *, first_number: int = 2) -> Table:

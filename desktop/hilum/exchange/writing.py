@@ -46,7 +46,7 @@ def write_csv(
     for row in rows:
         writer.writerow([_csv_cell(cell) for cell in row])
         count += 1
-    _put(path, written.getvalue().encode("utf-8-sig"), overwrite)
+    put_whole(path, written.getvalue().encode("utf-8-sig"), overwrite=overwrite)
     return count
 
 
@@ -73,7 +73,7 @@ def write_xlsx(
         sheet.append([_xlsx_cell(sheet, cell) for cell in row])
     written = io.BytesIO()
     book.save(written)
-    _put(path, written.getvalue(), overwrite)
+    put_whole(path, written.getvalue(), overwrite=overwrite)
     return len(told) - 1
 
 
@@ -144,7 +144,7 @@ def _refuse_existing(path: Path, overwrite: bool) -> None:
         raise WritingError(f"{path} is already there and was left as it is. Choose another name.")
 
 
-def _put(path: Path, data: bytes, overwrite: bool) -> None:
+def put_whole(path: Path, data: bytes, *, overwrite: bool = False) -> None:
     """Write beside the place first, so that the file is there whole or as it was before."""
     beside = path.with_name(f".{path.name[:80]}.{secrets.token_hex(4)}.part")
     try:

@@ -34,6 +34,7 @@ class Note:
     size_pt: float = 6.0
     grey: float = 0.0
     is_centred: bool = False
+    face: str = "regular"
 
     def moved(self, right_mm: float, down_mm: float) -> "Note":
         """Give the same words in another place."""
@@ -78,10 +79,12 @@ _TINT_STEP_MM = 0.5
 
 
 def tinted(box: Box, share: float) -> tuple[Stroke, ...]:
-    """Give a tint as upright hairlines: grey is dithered into dots by a black-only printer, lines are not."""
-    count = int(box.width_mm / _TINT_STEP_MM)
+    """Give a tint as upright hairlines: grey is dithered into dots by a black-only printer, lines are not.
+
+    The lines are filled shapes: drawn as strokes a small picture of the page would make each as wide as a dot.
+    """
     width_mm = share * _TINT_STEP_MM
-    return tuple(
-        line(x_mm, box.y_mm, x_mm, box.bottom_mm, width_mm)
-        for x_mm in (box.x_mm + (number + 0.5) * _TINT_STEP_MM for number in range(count))
+    lefts = (
+        box.x_mm + (n + 0.5) * _TINT_STEP_MM - width_mm / 2 for n in range(int(box.width_mm / _TINT_STEP_MM))
     )
+    return tuple(outline(Box(left_mm, box.y_mm, width_mm, box.height_mm), 0, fill=0.0) for left_mm in lefts)

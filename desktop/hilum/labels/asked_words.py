@@ -9,7 +9,8 @@ from hilum.errors import ResourceError
 from hilum.labels.errors import LabelWarning
 from hilum.resources import resource
 
-_OLD_MONTHS = 12
+# A result older than this is pointed out before packing (common practice, no source).
+OLD_MONTHS = 12
 _CHECK = "check with your local authority"
 
 
@@ -61,7 +62,7 @@ def missing_words(
         wanted.append("germination")
     if is_treated and not fields.get("treatment", "").strip():
         wanted.append("treatment")
-    if months_since_test is not None and months_since_test > _OLD_MONTHS:
+    if months_since_test is not None and months_since_test > OLD_MONTHS:
         wanted.append("old_test")
     known = asked_words()
     return tuple(

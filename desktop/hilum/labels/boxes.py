@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from hilum.labels.fonts import Run
@@ -66,7 +66,7 @@ def _set_at(
         broken_lines, too_wide = broken(paragraph.words, width_em)
     if even and len(broken_lines) > 1 and not too_wide:
         broken_lines = balanced(paragraph.words, width_em, broken_lines)
-    is_whole, most = True, paragraph.box.most_lines
+    is_whole, most = True, _most_lines(paragraph, size_pt)
     if not paragraph.is_protected and (len(broken_lines) > most or too_wide):
         parted, still_too_wide = broken(paragraph.words, width_em, paragraph.language)
         if len(parted) <= most and not still_too_wide:
@@ -99,6 +99,35 @@ def _set_at(
     return SetBox(paragraph, tuple(lines), ground, size_pt, is_whole, too_wide)
 
 
+def _step_mm(paragraph: Paragraph, size_pt: float) -> float:
+    """Give the distance from one baseline to the next."""
+    return (paragraph.ascent_em + paragraph.descent_em + _LEAD_EM) * size_pt * MM_PER_POINT
+
+
+def _pads_mm(paragraph: Paragraph) -> float:
+    return 2 * FRAME_PAD_Y_MM if paragraph.box.frame else 0.0
+
+
+def _most_lines(paragraph: Paragraph, size_pt: float) -> int:
+    """Give how many lines a box may have: what it is allowed, and what its height holds, but one always."""
+    most = paragraph.box.most_lines
+    if paragraph.box.height_mm:
+        room_mm = paragraph.box.height_mm - _pads_mm(paragraph) + TOLERANCE_MM
+        most = max(1, min(most, int(room_mm / _step_mm(paragraph, size_pt))))
+    return most
+
+
+def _capped_pt(paragraph: Paragraph, size_pt: float) -> float:
+    """Give the largest size, not above the one asked for, at which one line stands in the height of the box."""
+    if not paragraph.box.height_mm:
+        return size_pt
+    room_mm = paragraph.box.height_mm - _pads_mm(paragraph) + TOLERANCE_MM
+    most_pt = room_mm / _step_mm(paragraph, 1.0)
+    if size_pt <= most_pt:
+        return size_pt
+    return max(paragraph.box.smallest_pt, size_pt - math.ceil((size_pt - most_pt) / STEP_PT) * STEP_PT)
+
+
 def _side(paragraph: Paragraph) -> str:
     """Give the side a box's lines stand on: what begins from the right begins at the right."""
     return "right" if paragraph.begins_right and paragraph.box.align == "left" else paragraph.box.align
@@ -112,11 +141,10 @@ def _sized(
     A protected box that needs the lines anyway keeps its size and takes them.
     """
     asked = setting = place(size_pt, False)
-    most = paragraph.box.most_lines
     if paragraph.is_protected and len(asked.lines) > 1:
         asked = setting = _fewer_lines(asked, across_mm, place)
-    least_pt = paragraph.box.smallest_pt
-    while not setting.is_whole or len(setting.lines) > most:
+    least_pt, most = paragraph.box.smallest_pt, paragraph.box.most_lines
+    while not setting.is_whole or len(setting.lines) > _most_lines(paragraph, setting.size_pt):
         if setting.size_pt - STEP_PT < least_pt:
             return asked if paragraph.is_protected else setting
         setting = place(_next_size(paragraph, setting.size_pt, most, across_mm, least_pt), False)
@@ -197,7 +225,15 @@ def _simply(
 
 @lru_cache(maxsize=5_000)
 def set_downwards(paragraph: Paragraph, size_pt: float, top_mm: float, room: Room) -> SetBox:
-    """Set a box whose top is known."""
+    """Set a box whose top is known; it takes at least its own height."""
+    setting = _set_downwards(paragraph, _capped_pt(paragraph, size_pt), top_mm, room)
+    spare_mm = paragraph.box.height_mm - setting.ground.height_mm
+    if spare_mm <= 0:
+        return setting
+    return replace(setting, ground=replace(setting.ground, height_mm=paragraph.box.height_mm))
+
+
+def _set_downwards(paragraph: Paragraph, size_pt: float, top_mm: float, room: Room) -> SetBox:
     simple = _simply(paragraph, size_pt, room, top_mm)
     if simple is not None:
         return simple
@@ -224,7 +260,15 @@ def _crosses(setting: SetBox, room: Room) -> bool:
 
 @lru_cache(maxsize=5_000)
 def set_upwards(paragraph: Paragraph, size_pt: float, bottom_mm: float, room: Room) -> SetBox:
-    """Set a box whose bottom is known: the fewest lines that, begun high enough, end there."""
+    """Set a box whose bottom is known: the fewest lines that, begun high enough, end there.
+
+    A box with a height of its own begins that high, unless its words need more.
+    """
+    height_mm, size_pt = paragraph.box.height_mm, _capped_pt(paragraph, size_pt)
+    if height_mm:
+        setting = set_downwards(paragraph, size_pt, bottom_mm - height_mm, room)
+        if setting.ground.height_mm <= height_mm + TOLERANCE_MM and not setting.too_wide:
+            return setting
     simple = _simply(paragraph, size_pt, room, None, bottom_mm)
     if simple is not None:
         return simple

@@ -37,7 +37,7 @@ DPI = (_HEAD_DPI, *_OFFICE_DPI)
 # qrcode 8.2 looks up its smallest version in shared tables that are filled on first use.
 _MAKING = threading.Lock()
 _made: dict[str, "Symbol"] = {}
-_MOST_KEPT = 20_000
+_MOST_KEPT = 5_000
 _AT_ONCE = 256
 
 
@@ -99,9 +99,12 @@ def _shaped(payload: str, level: str) -> Any:
     return encoder
 
 
+_ALLOWED = frozenset(ALPHANUMERIC)
+
+
 def _check_payload(payload: str) -> None:
-    odd = [each for each in payload if each not in ALPHANUMERIC]
-    if odd or not payload:
+    if not payload or not _ALLOWED.issuperset(payload):
+        odd = [each for each in payload if each not in _ALLOWED]
         what = f"has “{odd[0]}”" if odd else "is empty"
         raise LabelError(
             f"The code “{payload}” {what}; a code may hold capital letters, digits and $ % * + - . / : only."

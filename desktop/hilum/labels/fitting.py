@@ -7,16 +7,16 @@ never touched: when it does not fit the label is refused.
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
 from hilum.labels.art import Art, tinted
 from hilum.labels.boxes import STEP_PT, SetBox, set_downwards, set_upwards
 from hilum.labels.designs import Layout
-from hilum.labels.errors import LabelError, LabelWarning
+from hilum.labels.errors import LabelWarning, UnfitLabels
 from hilum.labels.geometry import TOLERANCE_MM, Box
-from hilum.labels.lines import Room, SetLine
+from hilum.labels.lines import Room, SetLine, column
 from hilum.labels.words import BoxWords, Paragraph, paragraph
 
 # Type from this size on is what a packet is found by.
@@ -31,6 +31,8 @@ class FittedWords:
     frames: tuple[Box, ...]
     rules: tuple[Box, ...]
     art: tuple[Art, ...] = ()
+    # Where each box stands, by its name; boxes without words are not there.
+    grounds: tuple[tuple[str, Box], ...] = ()
 
     @property
     def lines(self) -> tuple[SetLine, ...]:
@@ -53,6 +55,31 @@ class _Trial:
         return self.fits and all(box.is_whole for box in self.boxes)
 
 
+class _Taken:
+    """How far the columns of a label are taken, from its top downwards or from its bottom upwards."""
+
+    def __init__(self, area: Box, nearer: Callable[[float, float], float]) -> None:
+        self._area, self._nearer = area, nearer
+        # The extreme of all columns: what a box over the whole width has to do with.
+        self.edge_mm = area.y_mm if nearer is max else area.bottom_mm
+        self.columns: list[tuple[Box, float]] = []
+
+    def take(self, own: Box, edge_mm: float) -> None:
+        """Take a column up to a height."""
+        self.columns.append((own, edge_mm))
+        self.edge_mm = self._nearer(self.edge_mm, edge_mm)
+
+    def edge_of(self, own: Box) -> float:
+        """Give the height up to which a column is taken."""
+        if own is self._area:
+            return self.edge_mm
+        edge_mm = self._area.y_mm if self._nearer is max else self._area.bottom_mm
+        for other, taken_mm in self.columns:
+            if other.x_mm < own.right_mm - TOLERANCE_MM and own.x_mm < other.right_mm - TOLERANCE_MM:
+                edge_mm = self._nearer(edge_mm, taken_mm)
+        return edge_mm
+
+
 def _size_pt(each: Paragraph, step: int, steps: int) -> float:
     """Give a box's size at one degree of shrinking; what is set large gives way last."""
     if step == 0:
@@ -64,24 +91,37 @@ def _size_pt(each: Paragraph, step: int, steps: int) -> float:
 
 
 def _tried(paragraphs: list[Paragraph], room: Room, step: int, steps: int) -> _Trial:
-    """Set every box at one degree of shrinking."""
-    low_mm, boxes, rules = room.area.bottom_mm, list[SetBox](), list[Box]()
+    """Set every box at one degree of shrinking.
+
+    A box of the top stack begins below all before it whose columns it shares; one of the bottom stack ends above
+    all after it. Both keep their least distance from the edge.
+    """
+    low, high = _Taken(room.area, min), _Taken(room.area, max)
+    boxes, rules = list[SetBox](), list[Box]()
     for each in reversed([one for one in paragraphs if one.box.stack == "bottom"]):
-        setting = set_upwards(each, _size_pt(each, step, steps), low_mm, room)
+        own = column(room, each.box.left_mm, each.box.width_mm)
+        bottom_mm = min(low.edge_of(own.area), room.area.bottom_mm - each.box.from_edge_mm)
+        setting = set_upwards(each, _size_pt(each, step, steps), bottom_mm, own)
         boxes.append(setting)
-        low_mm = setting.ground.y_mm - each.box.gap_mm
+        low.take(own.area, setting.ground.y_mm - each.box.gap_mm)
         if each.box.rule:
-            rules.append(_rule(setting, each, room))
-    high_mm, is_first = room.area.y_mm, True
+            rules.append(_rule(setting, each, own))
     for each in (one for one in paragraphs if one.box.stack == "top"):
-        top_mm = high_mm + (0.0 if is_first else each.box.gap_mm)
-        setting = set_downwards(each, _size_pt(each, step, steps), top_mm, room)
+        own = column(room, each.box.left_mm, each.box.width_mm)
+        above_mm = high.edge_of(own.area)
+        is_first = above_mm == room.area.y_mm
+        top_mm = above_mm + (0.0 if is_first else each.box.gap_mm)
+        setting = set_downwards(
+            each, _size_pt(each, step, steps), max(top_mm, room.area.y_mm + each.box.from_edge_mm), own
+        )
         boxes.append(setting)
         if each.box.rule and not is_first:
-            rules.append(_rule(setting, each, room))
-        high_mm, is_first = setting.ground.bottom_mm, False
+            rules.append(_rule(setting, each, own))
+        high.take(own.area, setting.ground.bottom_mm)
     # Words beside nothing but the code may end lower than the bottom stack begins only if they collide.
-    return _Trial(tuple(boxes), tuple(rules), high_mm - low_mm)
+    ends = (edge_mm - low.edge_of(own) for own, edge_mm in high.columns)
+    excess_mm = max(room.area.y_mm - low.edge_mm, *ends)
+    return _Trial(tuple(boxes), tuple(rules), excess_mm)
 
 
 @lru_cache(maxsize=5_000)
@@ -185,7 +225,19 @@ def _fitted(trial: _Trial) -> FittedWords:
             if box.paragraph.box.tint
             for line in tinted(box.ground, box.paragraph.box.tint)
         ),
+        _grounds(trial),
     )
+
+
+def _grounds(trial: _Trial) -> tuple[tuple[str, Box], ...]:
+    return tuple((box.paragraph.box.name, box.ground) for box in trial.boxes)
+
+
+def smallest_grounds(
+    layout: Layout, fields: Mapping[str, str], room: Room, language: str = "en"
+) -> tuple[tuple[str, Box], ...]:
+    """Give where the boxes of a label that is refused would stand at their smallest, beyond its edges or not."""
+    return _grounds(_tried(_present(layout, fields, frozenset(), language), room, 1, 1))
 
 
 def _warnings(key: str, trial: _Trial, gone: list[str]) -> tuple[LabelWarning, ...]:
@@ -207,7 +259,7 @@ def _warnings(key: str, trial: _Trial, gone: list[str]) -> tuple[LabelWarning, .
     return tuple(found)
 
 
-def _refusal(key: str, layout: Layout, fields: Mapping[str, str], room: Room) -> LabelError:
+def _refusal(key: str, layout: Layout, fields: Mapping[str, str], room: Room) -> UnfitLabels:
     """Word why the protected words do not fit: the box with a word too wide, or else the tallest."""
     every = frozenset(box.name for box in layout.boxes)
     trial = _tried(_present(layout, fields, every, "en"), room, 1, 1)
@@ -220,8 +272,9 @@ def _refusal(key: str, layout: Layout, fields: Mapping[str, str], room: Room) ->
     )
     text = worst.paragraph.text
     shown = text if len(text) <= 40 else f"{text[:40]}…"
-    return LabelError(
+    return UnfitLabels(
         f"Label {key}: the box “{worst.paragraph.box.name}” (“{shown}”) does not fit, even at "
         f"{worst.size_pt:g} pt: {why}. It may not be shortened. Choose a larger label stock. "
-        "No labels were made."
+        "No labels were made.",
+        (key,),
     )

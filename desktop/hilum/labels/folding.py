@@ -13,6 +13,7 @@ filled, and the closing flap goes over the back. Both panels are upright: the bl
 """
 
 from dataclasses import dataclass
+from functools import cache
 
 from hilum.labels.art import Art, Note, Stroke, line
 from hilum.labels.errors import LabelError
@@ -23,6 +24,7 @@ _CLOSING_TAPER_MM, _BOTTOM_TAPER_MM, _SIDE_TAPER_MM = 5.0, 4.0, 3.0
 # Print stays so far inside the sheet; lines to cut by as well.
 _EDGE_MM = 5.0
 _PAGES = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
+_PAPER_WORDS = {"a4": "Plain A4", "letter": "Plain US Letter"}
 _DASH_MM, _HATCH_MM = (2.0, 1.2), 2.0
 
 
@@ -37,6 +39,11 @@ class FoldingPacket:
     bottom_mm: float
     closing_mm: float
     clearance_mm: float = 1.0
+
+    @property
+    def title(self) -> str:
+        """What a keeper calls it."""
+        return f"{self.name.upper() if self.name == 'c7' else self.name} folding packet"
 
     @property
     def blank_w_mm(self) -> float:
@@ -160,10 +167,10 @@ def blanks_on(packet: FoldingPacket, page: str) -> LabelStock:
 
 def _grid(name: str, page: str, columns: int, rows: int, first: Box, packet: FoldingPacket) -> LabelStock:
     page_w_mm, page_h_mm = _PAGES[page]
+    title = f"{_PAPER_WORDS[page]}: {packet.title}, {packet.width_mm:g} x {packet.height_mm:g} mm folded"
     return LabelStock(
-        name, f"Folding packet {packet.name}, {packet.width_mm:g} x {packet.height_mm:g} mm", page_w_mm, page_h_mm,
-        columns, rows, first.width_mm, first.height_mm, first.x_mm, first.y_mm, packet.blank_w_mm,
-        packet.blank_h_mm, 0.0, "rectangle", "sheet", "worked out here",
+        name, title, page_w_mm, page_h_mm, columns, rows, first.width_mm, first.height_mm, first.x_mm, first.y_mm,
+        packet.blank_w_mm, packet.blank_h_mm, 0.0, "rectangle", "fold", "worked out here",
     )  # fmt: skip
 
 
@@ -175,6 +182,20 @@ def panels_on(packet: FoldingPacket, page: str) -> tuple[LabelStock, LabelStock]
         moved = panel.moved(blanks.margin_left_mm, blanks.margin_top_mm)
         found.append(_grid(blanks.name, page, blanks.columns, blanks.rows, moved, packet))
     return found[0], found[1]
+
+
+def folding_stock(name: str) -> LabelStock:
+    """Find the fronts of a page of folding packets by name, such as “fold-c7-a4”."""
+    known = {each.name: each for each in folding_stocks()}
+    if name.strip().lower() not in known:
+        raise LabelError(f"There is no folding packet “{name}”. There are {', '.join(known)}.")
+    return known[name.strip().lower()]
+
+
+@cache
+def folding_stocks() -> tuple[LabelStock, ...]:
+    """Give the fronts of every size of folding packet on every paper, as stocks."""
+    return tuple(panels_on(packet, page)[0] for page in _PAGES for packet in _PACKETS)
 
 
 def lines_of(packet: FoldingPacket, page: str, position: int, *, cut: bool = True) -> tuple[Art, ...]:

@@ -125,7 +125,7 @@ def _stroke(each: Stroke, page_h_mm: float) -> str:
 
 
 def _note(file: PdfFile, each: Note, page_h_mm: float) -> str:
-    runs, _ = runs_of(each.text, "regular")
+    runs, _ = runs_of(each.text, each.face)
     width_pt = sum(run.face.width_em(run.text) for run in runs) * each.size_pt
     x_pt = _pt(each.at[0]) - (width_pt / 2 if each.is_centred else 0)
     shown, _ = shown_runs(file, runs, each.size_pt, "")
@@ -168,39 +168,61 @@ def drawn(
     `art` is drawn below the labels of its page. The correction turns all but the codes: these are already
     where they must be, on whole dots.
     """
-    with put_off():
-        return _drawn(labels, page_size_mm, PdfFile(title, language), each, art or {}, correction)
+    drawing = Drawing(page_size_mm, title, language, correction)
+    drawing.add(labels, art or {}, each)
+    return drawing.finished()
 
 
-def _drawn(
-    labels: Sequence[InkedLabel],
-    page_size_mm: tuple[float, float],
-    file: PdfFile,
-    each: Callable[[int], None],
-    art: Mapping[int, Sequence[Art]],
-    correction: Correction | None,
-) -> bytes:
-    page_w_mm, page_h_mm = page_size_mm
-    text = _TextSetting(file)
-    pages = _by_page(labels)
-    for page in range(max((*pages, *art), default=-1) + 1):
-        operators = [f"q {_turned(correction, page_h_mm)}"] if correction else []
-        operators += [_art_operators(file, one, page_h_mm) for one in art.get(page, ())]
+class Drawing:
+    """A PDF in the making: labels are added in parts of whole pages, and need not be kept afterwards."""
+
+    def __init__(
+        self,
+        page_size_mm: tuple[float, float],
+        title: str,
+        language: str,
+        correction: Correction | None = None,
+    ) -> None:
+        self._width_mm, self._height_mm = page_size_mm
+        self._file, self._correction = PdfFile(title, language), correction
+        self._text = _TextSetting(self._file)
+
+    def add(
+        self,
+        labels: Sequence[InkedLabel],
+        art: Mapping[int, Sequence[Art]],
+        each: Callable[[int], None] = lambda done: None,
+    ) -> None:
+        """Draw the pages of some labels, in the order of their numbers; what is on them is on no other part's."""
+        with put_off():
+            pages = _by_page(labels)
+            for page in sorted({*pages, *art}):
+                self._page(pages.get(page, ()), art.get(page, ()), each)
+
+    def finished(self) -> bytes:
+        """Give the whole PDF."""
+        return self._file.finished()
+
+    def _page(
+        self, labels: Iterable[tuple[int, InkedLabel]], art: Sequence[Art], each: Callable[[int], None]
+    ) -> None:
+        high_mm, file = self._height_mm, self._file
+        operators = [f"q {_turned(self._correction, high_mm)}"] if self._correction else []
+        operators += [_art_operators(file, one, high_mm) for one in art]
         codes = []
-        for number, label in pages.get(page, ()):
+        for number, label in labels:
             operators += [
-                _art_operators(file, one.moved(label.area.x_mm, label.area.y_mm), page_h_mm)
+                _art_operators(file, one.moved(label.area.x_mm, label.area.y_mm), high_mm)
                 for one in label.words.art
             ]
-            operators += _lines_and_frames(label, page_h_mm)
-            operators.append(text.label(label, page_h_mm))
+            operators += _lines_and_frames(label, high_mm)
+            operators.append(self._text.label(label, high_mm))
             if label.code:
-                codes.append(_code_operators(label.code, page_h_mm))
+                codes.append(_code_operators(label.code, high_mm))
             each(number)
-        if correction:
+        if self._correction:
             operators.append("Q")
-        file.page(_pt(page_w_mm), _pt(page_h_mm), [*operators, *codes])
-    return file.finished()
+        file.page(_pt(self._width_mm), _pt(high_mm), [*operators, *codes])
 
 
 def _by_page(labels: Sequence[InkedLabel]) -> dict[int, list[tuple[int, InkedLabel]]]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from hilum.labels.breaks import hyphenations
 from hilum.labels.directions import in_order
@@ -22,7 +23,10 @@ class Room:
     blocks: tuple[Box, ...] = ()
 
     def span(self, top_mm: float, bottom_mm: float) -> tuple[float, float]:
-        """Give the left and right end that words may use between two heights."""
+        """Give the left and right end that words may use between two heights.
+
+        Words use the wider side of a block: what stands in the left half is passed on its right.
+        """
         left_mm, right_mm = self.area.x_mm, self.area.right_mm
         for block in (self.code, *self.blocks):
             if (
@@ -31,11 +35,23 @@ class Room:
                 or top_mm >= block.bottom_mm - TOLERANCE_MM
             ):
                 continue
-            if block.x_mm <= self.area.x_mm + TOLERANCE_MM:
+            if block.x_mm - self.area.x_mm <= self.area.right_mm - block.right_mm + TOLERANCE_MM:
                 left_mm = max(left_mm, block.right_mm)
             else:
                 right_mm = min(right_mm, block.x_mm)
         return left_mm, max(left_mm, right_mm)
+
+
+@lru_cache(maxsize=2_000)
+def column(room: Room, left_mm: float, width_mm: float) -> Room:
+    """Give the part of a room that a box with a column of its own may use; a width of 0 is all there is."""
+    if not left_mm and not width_mm:
+        return room
+    most_mm = max(0.0, room.area.width_mm - left_mm)
+    area = replace(
+        room.area, x_mm=room.area.x_mm + left_mm, width_mm=min(width_mm, most_mm) if width_mm else most_mm
+    )
+    return Room(area, room.code, room.blocks)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """Marks: lines to cut by on plain paper, and the page a printer is measured with."""
 
 from hilum.labels.art import Art, Note, Stroke, line, outline
-from hilum.labels.corrections import crosses_on
+from hilum.labels.corrections import Correction, crosses_on
 from hilum.labels.errors import LabelError
 from hilum.labels.ink import drawn
 from hilum.labels.stocks import LabelStock
@@ -62,8 +62,11 @@ def _ruler(x_mm: float, y_mm: float, length_mm: int, *, down: bool) -> list[Art]
     return [*found, Stroke(ends)]
 
 
-def calibration_page(stock: LabelStock) -> bytes:
-    """Draw the page to print on plain paper, at 100 %, and to measure: crosses, rulers, every label's outline."""
+def calibration_page(stock: LabelStock, correction: Correction | None = None) -> bytes:
+    """Draw the page to print on plain paper, at 100 %, and to measure: crosses, rulers, every label's outline.
+
+    Drawn with a correction it is the page to check that correction by: now the crosses must stand where they say.
+    """
     grid, middle_mm = stock.grid(), stock.page_w_mm / 2
     found: list[Art] = [outline(grid.label_box(n), grey=0.7) for n in range(1, grid.count + 1)]
     names = ("top left", "top right", "bottom left", "bottom right")
@@ -77,7 +80,7 @@ def calibration_page(stock: LabelStock) -> bytes:
         found += _ruler(middle_mm, stock.page_h_mm * 0.25 + 14, down, down=True)
         for number, words in enumerate(
             (
-                f"Calibration for {stock.title}",
+                f"{'Check of the calibration' if correction else 'Calibration'}, {stock.title}",
                 "Print on plain paper at 100 %, never “fit to page”.",
                 "Measure three crosses from the left and from the top edge of the paper:",
                 "top left, top right, bottom left. The rulers must be true to the millimetre.",
@@ -85,4 +88,5 @@ def calibration_page(stock: LabelStock) -> bytes:
         ):
             found.append(Note((middle_mm, stock.page_h_mm * 0.1 + 4 * number), words, 8, is_centred=True))
     size = (stock.page_w_mm, stock.page_h_mm)
-    return drawn([], size, f"Calibration page, {stock.title}", "en", art={0: tuple(found)})
+    title = f"Calibration page, {stock.title}"
+    return drawn([], size, title, "en", art={0: tuple(found)}, correction=correction)

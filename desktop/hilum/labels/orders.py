@@ -35,8 +35,17 @@ class Order:
     warnings: Mapping[LabelWarning, None] = field(default_factory=dict)
 
 
-def order(labels: Sequence[LabelData], design: LabelDesign, stock: LabelStock, dpi: int) -> Order:
-    """Check a print job; raises LabelError naming what is wrong on which label."""
+def order(
+    labels: Sequence[LabelData],
+    design: LabelDesign,
+    stock: LabelStock,
+    dpi: int,
+    largest: Symbol | None = None,
+) -> Order:
+    """Check a print job, or a part of one; raises LabelError naming what is wrong on which label.
+
+    `largest` is the largest code of the whole job (`largest_symbol`), so that all parts draw codes alike.
+    """
     if not labels:
         raise LabelError("There are no labels to make: choose at least one lot.")
     check_dpi(dpi)
@@ -44,6 +53,8 @@ def order(labels: Sequence[LabelData], design: LabelDesign, stock: LabelStock, d
     _check_fields(labels, design, layout)
     found = _symbols(_with_payloads(labels, design))
     coded = [each for each in found if each is not None]
+    if coded and largest is not None:
+        coded.append(largest)
     if coded and layout.code is None:
         raise LabelError(f"These labels have codes, but the design “{design.name}” has no place for a code.")
     module = module_size(coded, layout.code.room_mm, dpi) if coded and layout.code else None
@@ -52,6 +63,18 @@ def order(labels: Sequence[LabelData], design: LabelDesign, stock: LabelStock, d
     small = small_words(module.module_mm) if module else ""
     warnings = {LabelWarning(labels[0].key, "code", small): None} if small else {}
     return Order(tuple(labels), found, design, layout, stock, module, room, warnings)
+
+
+def check_labels(labels: Sequence[LabelData], design: LabelDesign, stock: LabelStock) -> None:
+    """Look at all labels of a job before its first part is made; raises LabelError naming every label that lacks."""
+    _check_fields(labels, design, layout_on(design, stock))
+
+
+def largest_symbol(labels: Sequence[LabelData], design: LabelDesign) -> Symbol | None:
+    """Give the symbol of the longest code text of a job: the size of a code hangs on nothing but the length."""
+    coded = (each for each in _with_payloads(labels, design) if each.code is not None)
+    longest = max(coded, key=lambda each: len(each.code or ""), default=None)
+    return None if longest is None else _symbols([longest])[0]
 
 
 def _with_payloads(labels: Sequence[LabelData], design: LabelDesign) -> list[LabelData]:
@@ -70,8 +93,8 @@ def _code_room(area: Box, corner: CodeCorner, symbols: list[Symbol], module: Mod
     """Give a square one step wider than the widest code, so that each can move onto the dots inside it."""
     side_mm = max(module.side_mm(each) for each in symbols) + module.step_mm
     return Box(
-        0.0 if corner.side == "left" else area.width_mm - side_mm,
-        0.0 if corner.edge == "top" else area.height_mm - side_mm,
+        corner.from_side_mm if corner.side == "left" else area.width_mm - side_mm - corner.from_side_mm,
+        corner.from_edge_mm if corner.edge == "top" else area.height_mm - side_mm - corner.from_edge_mm,
         side_mm,
         side_mm,
     )
@@ -101,10 +124,13 @@ def layout_on(design: LabelDesign, stock: LabelStock) -> Layout:
     return layout
 
 
+_KNOWN = frozenset(FIELDS)
+
+
 def _check_fields(labels: Sequence[LabelData], design: LabelDesign, layout: Layout) -> None:
     lacking: dict[str, list[str]] = {}
     for label in labels:
-        unknown = [name for name in label.fields if name not in FIELDS]
+        unknown = [name for name in label.fields if name not in _KNOWN]
         if unknown:
             raise LabelError(
                 f"Label {label.key}: {unknown[0]} is not a field of a label; there are {', '.join(FIELDS)}."

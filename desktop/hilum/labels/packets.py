@@ -34,7 +34,7 @@ def make_packets(
     steps = Steps(len(labels), stop, progress)
     spots = places(len(labels), fronts)
     job = Layout(fronts, dpi, language, correction)
-    inked = job.fronts(labels, _design(front), spots, steps.of_stage(0))
+    inked = job.fronts(labels, _design(front), spots, steps.counted_from(0))
     if back is not None:
         behind = Layout(backs, dpi, language, correction)
         plain = [replace(each, code=None) for each in labels]

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from hilum.labels.errors import LabelError
+from hilum.labels.geometry import MM_PER_POINT, Box
 from hilum.labels.proof import PDFIUM, opened
 
 
@@ -32,6 +33,28 @@ def page_picture(pdf: bytes, page: int, width: int) -> PagePicture:
         sheet: Any = document[page]
         try:
             bitmap = sheet.render(scale=width / sheet.get_width(), rev_byteorder=True)
+            pixels = bitmap.to_numpy()[:, :, :3].copy()
+            bitmap.close()
+        finally:
+            sheet.close()
+    return PagePicture(int(pixels.shape[1]), int(pixels.shape[0]), pixels.tobytes())
+
+
+def part_picture(pdf: bytes, page: int, part: Box, px_per_mm: float) -> PagePicture:
+    """Draw a part of one page, counted from 0, in whole pixels from its top left corner."""
+    if not 0.5 <= px_per_mm <= 100:
+        raise LabelError(f"A preview of {px_per_mm:g} pixels a millimetre cannot be drawn; 0.5 to 100 can.")
+    with PDFIUM, opened(pdf) as document:
+        sheet: Any = document[page]
+        try:
+            width_pt, height_pt = sheet.get_size()
+            crop = (
+                part.x_mm / MM_PER_POINT,
+                height_pt - part.bottom_mm / MM_PER_POINT,
+                width_pt - part.right_mm / MM_PER_POINT,
+                part.y_mm / MM_PER_POINT,
+            )
+            bitmap = sheet.render(scale=px_per_mm * MM_PER_POINT, crop=crop, rev_byteorder=True)
             pixels = bitmap.to_numpy()[:, :, :3].copy()
             bitmap.close()
         finally:

@@ -19,10 +19,12 @@ def places(count: int, stock: LabelStock, start: int = 1, skip: Sequence[int] = 
     """Give places for a number of labels; `start` and the spoiled positions `skip` are for the first page."""
     per_page = stock.per_page
     if stock.kind != "sheet" and (start != 1 or skip):
-        what = "an envelope" if stock.kind == "envelope" else "a roll"
-        raise LabelError(
-            f"{stock.name} is {what}: each label is a page of its own, so start and skip have no meaning."
-        )
+        what = {
+            "envelope": "an envelope: each label is a page of its own",
+            "roll": "a roll: each label is a page of its own",
+            "fold": "plain paper to fold: each sheet begins anew",
+        }[stock.kind]
+        raise LabelError(f"{stock.name} is {what}, so start and skip have no meaning.")
     if not 1 <= start <= per_page:
         raise LabelError(f"Start is {start}, but a sheet of {stock.name} has positions 1 to {per_page}.")
     beyond = [each for each in skip if not 1 <= each <= per_page]

@@ -42,7 +42,8 @@ class LabelStock:
     pitch_y_mm: float
     corner_mm: float
     shape: Literal["rectangle", "circle"]
-    kind: Literal["sheet", "roll", "envelope"]
+    # A folding packet is printed on a plain sheet; its labels are the fronts.
+    kind: Literal["sheet", "roll", "envelope", "fold"]
     source: str
     notes: str = ""
     # Of an envelope: which edge goes into the printer first, and where its flap is, as it is read.
@@ -153,6 +154,21 @@ def read_envelopes(path: Path) -> dict[str, LabelStock]:
 def _known() -> dict[str, LabelStock]:
     sheets_and_rolls = read_stocks(resource("labels", "label_stocks.csv"))
     return sheets_and_rolls | read_envelopes(resource("labels", "envelopes.csv"))
+
+
+_PLAIN = {"a4": ("Plain A4", 210.0, 297.0), "letter": ("Plain US Letter", 215.9, 279.4)}
+
+
+def plain_page(page: str) -> LabelStock:
+    """Give a sheet of plain A4 or Letter paper as one label within its printable edge."""
+    if page not in _PLAIN:
+        raise LabelError(f"There is no plain paper “{page}”. There are {', '.join(_PLAIN)}.")
+    title, width_mm, height_mm = _PLAIN[page]
+    inner = width_mm - 2 * PAGE_EDGE_MM, height_mm - 2 * PAGE_EDGE_MM
+    return LabelStock(
+        f"plain-{page}", title, width_mm, height_mm, 1, 1, *inner, PAGE_EDGE_MM, PAGE_EDGE_MM, *inner, 0.0, "rectangle",
+        "sheet", "ISO 216 and ANSI Y14.1 paper sizes",
+    )  # fmt: skip
 
 
 def label_stocks() -> tuple[LabelStock, ...]:

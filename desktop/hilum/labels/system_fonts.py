@@ -1,7 +1,7 @@
 """Fonts of the user's own system for Chinese, Japanese and Korean, which are too large to travel with us.
 
-They are looked up by file, never by name. Only files with outlines of the TrueType kind count: the PDF
-embeds no others. Where none is found a warning and a white square stand for the character, as ever.
+They are looked up by file, never by name. Only files with outlines that a PDF can embed count: those of TrueType
+or of CFF, not those that vary (CFF2). Where none is found a warning and a white square stand for the character.
 """
 
 import os
@@ -14,15 +14,17 @@ from pathlib import Path
 _JAPANESE = (
     ("ipaexg.ttf", 0), ("ipagp.ttf", 0), ("ipag.ttf", 0), ("YuGothM.ttc", 0), ("YuGothR.ttc", 0),
     ("meiryo.ttc", 0), ("msgothic.ttc", 1), ("TakaoPGothic.ttf", 0),
+    ("NotoSansCJK-Regular.ttc", 0), ("NotoSansCJKjp-Regular.otf", 0),
 )  # fmt: skip
 _KOREAN = (
     ("NanumGothic.ttf", 0), ("malgun.ttf", 0), ("gulim.ttc", 0), ("AppleGothic.ttf", 0), ("UnDotum.ttf", 0),
-    ("baekmuk-dotum.ttf", 0),
+    ("baekmuk-dotum.ttf", 0), ("NotoSansCJK-Regular.ttc", 1), ("NotoSansCJKkr-Regular.otf", 0),
 )  # fmt: skip
 _HAN = (
     ("DroidSansFallbackFull.ttf", 0), ("DroidSansFallback.ttf", 0), ("wqy-microhei.ttc", 0),
     ("wqy-zenhei.ttc", 0), ("msyh.ttc", 0), ("simsun.ttc", 0), ("msjh.ttc", 0), ("STHeiti Light.ttc", 0),
     ("STHeiti Medium.ttc", 0), ("Arial Unicode.ttf", 0), ("ARIALUNI.TTF", 0),
+    ("NotoSansCJK-Regular.ttc", 2), ("NotoSansCJKsc-Regular.otf", 0),
 )  # fmt: skip
 
 
@@ -57,7 +59,8 @@ def _files(folders: tuple[Path, ...]) -> dict[str, Path]:
 def _has_outlines(path: Path, index: int) -> bool:
     import uharfbuzz
 
-    return "glyf" in uharfbuzz.Face(uharfbuzz.Blob.from_file_path(str(path)), index).table_tags
+    tables = uharfbuzz.Face(uharfbuzz.Blob.from_file_path(str(path)), index).table_tags
+    return "glyf" in tables or "CFF " in tables
 
 
 def found(text: str, folders: tuple[Path, ...] | None = None) -> tuple[tuple[Path, int], ...]:

@@ -76,9 +76,9 @@ def cleaned(text: str) -> str:
 _cleaned_once = lru_cache(maxsize=20_000)(cleaned)
 
 
-def cleaned_fields(fields: Mapping[str, str]) -> dict[str, str]:
-    """Clean every field of a label."""
-    return {name: _cleaned_once(value) for name, value in fields.items()}
+def cleaned_fields(fields: Mapping[str, str], names: Iterable[str]) -> dict[str, str]:
+    """Clean some fields of a label, in the order of their names; one it lacks is empty."""
+    return {name: _cleaned_once(fields.get(name, "")) for name in names}
 
 
 def _styles_of_botanical(words: list[str]) -> list[str]:
@@ -120,8 +120,10 @@ def _words_of(text: str, face: str, lead: str) -> tuple[tuple[Word, ...], tuple[
             word, gaps = _measured(part, style, "" if place else space)
             words.append(word)
             missing += gaps
-    whole_em = sum(word.width_em for word in words) + sum(word.space_em for word in words[1:])
     first = words[0]
+    whole_em = -first.space_em
+    for word in words:
+        whole_em += word.width_em + word.space_em
     words[0] = Word(first.runs, first.width_em, first.space, first.space_em, part_em=whole_em)
     return tuple(words), missing
 
@@ -155,9 +157,12 @@ def _separator(between: str) -> tuple[Word, tuple[str, ...]]:
 def paragraph(
     box: TextBox, fields: Mapping[str, str], without: frozenset[int] = frozenset(), language: str = "en"
 ) -> Paragraph | None:
-    """Fill one box's templates; None when nothing is left to say."""
+    """Fill one box's templates; None when nothing is left to say. Words alone stand where no field belongs to them."""
+    if not box.is_wanted(fields):
+        return None
     texts = tuple("" if number in without else part.filled(fields) for number, part in enumerate(box.parts))
-    if not any(text and part.fields for part, text in zip(box.parts, texts, strict=True)):
+    has_fields = any(part.fields for part in box.parts)
+    if not any(text and (part.fields or not has_fields) for part, text in zip(box.parts, texts, strict=True)):
         return None
     return _paragraph(box, texts, language)
 
@@ -166,7 +171,11 @@ class BoxWords:
     """One box of one design in one language; the same fields give the same paragraph."""
 
     def __init__(self, box: TextBox, language: str) -> None:
-        self._box, self._language, self._names = box, language, tuple(dict.fromkeys(box.fields))
+        self._box, self._language, self._names = (
+            box,
+            language,
+            tuple(dict.fromkeys((*box.fields, *filter(None, (box.only_with, box.only_without))))),
+        )
         self._known: dict[tuple[str | None, ...], Paragraph | None] = {}
 
     def paragraph(self, fields: Mapping[str, str]) -> Paragraph | None:
@@ -182,15 +191,24 @@ class BoxWords:
 _MOST_KNOWN = 5_000
 
 
+def _extents(words: list[Word]) -> tuple[float, float]:
+    """Give how far the tallest face of some words rises and the deepest falls."""
+    tallest, deepest, last = 0.0, 0.0, None
+    for word in words:
+        for run in word.runs:
+            # Most boxes are of one face.
+            if run.face is not last:
+                last = run.face
+                tallest, deepest = max(tallest, last.ascent_em), max(deepest, last.descent_em)
+    return (tallest, deepest) if last else (ASCENT_EM, DESCENT_EM)
+
+
 def _paragraph(box: TextBox, texts: tuple[str, ...], language: str) -> Paragraph:
     filled = [(part, text) for part, text in zip(box.parts, texts, strict=True) if text]
     words, missing = _joined(filled, box.between)
     is_plain = all(map(str.isascii, texts))
     directions = ["L"] if is_plain else [each for text in texts for each in _directions(text)]
-    used = {run.face for word in words for run in word.runs}
-    tallest, deepest = ASCENT_EM, DESCENT_EM
-    if used:
-        tallest, deepest = max(face.ascent_em for face in used), max(face.descent_em for face in used)
+    tallest, deepest = _extents(words)
     is_protected = box.keep
     has_spare = False
     for part, _ in filled:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from hilum.seedlore.tables import table
 
-WORKS = ("intake", "cleaning", "drying", "freezing", "testing", "packing", "crop")
+WORKS = ("intake", "cleaning", "drying", "freezing", "testing", "packing", "regrowing", "crop")
 
 
 @dataclass(frozen=True, slots=True)

@@ -56,6 +56,7 @@ class Crop:
     storage_life_years: float | None
     germination_c: float | None
     sowing_depth_mm: float | None
+    plant_spacing_mm: float | None
     seed_behaviour: str
     seed_process: str | None
     oily: bool | None
@@ -221,6 +222,7 @@ def _joined(names: Line, facts: Line, weight: Line | None, citations: Mapping[st
     if unfit != (why is not None) or (poisonous and not unfit):
         raise names.wrong("a crop unfit for children needs its reason, and a poisonous one is always unfit")
     weight_g, weight_source = _thousand_seed_weight(facts, weight)
+    spacing_cm = facts.optional_number("plant_spacing_cm")
     return Crop(
         key=names.text("key"),
         code=code,
@@ -243,6 +245,7 @@ def _joined(names: Line, facts: Line, weight: Line | None, citations: Mapping[st
         storage_life_years=facts.optional_number("storage_life_years_typical"),
         germination_c=facts.optional_number("germination_temp_c_optimum"),
         sowing_depth_mm=facts.optional_number("sowing_depth_mm"),
+        plant_spacing_mm=None if spacing_cm is None else 10 * spacing_cm,
         seed_behaviour=facts.one_of("seed_behaviour", BEHAVIOURS),
         seed_process=facts.optional_text("seed_process"),
         oily={"yes": True, "no": False, "unknown": None}[names.one_of("oily", ("yes", "no", "unknown"))],

@@ -135,7 +135,8 @@ def drying_plan(
     if not step_g > 0:
         raise DryingError(f"A scale with steps of {step_g:g} g cannot be. Give more than 0.")
     target = mass_after_drying(mass_g, from_percent_wb, to_percent_wb)
-    water = mass_g - target
+    # Seed that is to stay as it is loses nothing; a rounding of the last digit would have it take water up.
+    water = max(0.0, mass_g - target)
     beads, gel = rule("drying_beads_capacity_percent"), rule("silica_gel_share_of_seed")
     return DryingPlan(
         from_percent_wb=from_percent_wb,

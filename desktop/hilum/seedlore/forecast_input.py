@@ -204,7 +204,7 @@ def _stay_columns(stays: list[list[Stay]]) -> StayColumns:
     import numpy as np
 
     shape = (len(stays), max((len(one) for one in stays), default=0))
-    began, ended = np.full(shape, np.inf), np.full(shape, np.inf)
+    began, ended, came = (np.full(shape, np.inf) for _ in range(3))
     warmth, moisture, humidity = (np.full(shape, np.nan) for _ in range(3))
     airtight = np.zeros(shape, dtype=np.bool_)
 
@@ -218,7 +218,8 @@ def _stay_columns(stays: list[list[Stay]]) -> StayColumns:
             ended[place] = np.inf if stay.until_on is None else stay.until_on.toordinal()
             warmth[place], moisture[place] = known(stay.storage_c), known(stay.moisture_percent_wb)
             humidity[place], airtight[place] = known(stay.humidity_percent), bool(stay.airtight)
-    return StayColumns(began, ended, warmth, moisture, humidity, airtight)
+            came[place] = (stay.lain_from or stay.from_on).toordinal()
+    return StayColumns(began, ended, warmth, moisture, humidity, airtight, came)
 
 
 def _count_columns(tests: list[list[DatedCounts]]) -> CountColumns:

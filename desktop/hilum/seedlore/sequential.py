@@ -148,7 +148,9 @@ def characteristics(plan: SequentialPlan, true_percent: float) -> Characteristic
     )
 
 
-def decide(plan: SequentialPlan, tested: Sequence[int], germinated: Sequence[int]) -> Decision:
+def decide(
+    plan: SequentialPlan, tested: Sequence[int], germinated: Sequence[int], bar_words: str | None = None
+) -> Decision:
     """Say what to do after the groups sown so far.
 
     Parameters
@@ -156,6 +158,8 @@ def decide(plan: SequentialPlan, tested: Sequence[int], germinated: Sequence[int
     plan : SequentialPlan
     tested, germinated : sequence of int
         Running totals after each group, rising; the plan must have a row for each number tested.
+    bar_words : str or None
+        The bar by its name, for the sentence; "a standard of 85 %" unless given.
 
     Returns
     -------
@@ -193,9 +197,9 @@ def decide(plan: SequentialPlan, tested: Sequence[int], germinated: Sequence[int
     else:
         more, wrong = 0.0, _plan_risk(plan, word)
     saved = 0 if word == ANOTHER else plan.most_seeds - step.tested
-    return Decision(
-        word, step.tested, grown, wrong, below, saved, more, _why(plan, step, grown, word, wrong, more), plan
-    )
+    bar = bar_words or f"a standard of {plan.standard_percent:g} %"
+    why = f"{grown} of {step.tested} seeds against {bar}{_why(plan, step, word, wrong, more)}"
+    return Decision(word, step.tested, grown, wrong, below, saved, more, why, plan)
 
 
 def _plan_risk(plan: SequentialPlan, word: str) -> float:
@@ -217,21 +221,17 @@ def _check_totals(tested: Sequence[int], germinated: Sequence[int]) -> None:
             )
 
 
-def _why(
-    plan: SequentialPlan, step: PlanStep, germinated: int, word: str, wrong: float | None, more: float
-) -> str:
-    """Say the decision in a sentence or two."""
-    bar = f"a standard of {plan.standard_percent:g} %"
-    said = f"{germinated} of {step.tested} seeds against {bar}"
+def _why(plan: SequentialPlan, step: PlanStep, word: str, wrong: float | None, more: float) -> str:
+    """Say the decision after its figures, in a sentence or two."""
     if word == ANOTHER:
         limits = [f"regrow at {step.regrow_at_most} or fewer"] if step.regrow_at_most is not None else []
         limits += [f"keep at {step.keep_at_least} or more"] if step.keep_at_least is not None else []
         return (
-            f"{said} is not clear yet ({', '.join(limits) or 'no limit at this row'}). Sow another "
+            f" is not clear yet ({', '.join(limits) or 'no limit at this row'}). Sow another "
             f"{plan.group_size} seeds; about {more:.0f} more are to be expected."
         )
     chance = f"{100 * (wrong or 0):.0f} in a hundred"
     if word == KEEP:
-        return f"{said}: keep. Of lots that lie just at the bar, {chance} get this answer. {AT_THE_BAR}"
+        return f": keep. Of lots that lie just at the bar, {chance} get this answer. {AT_THE_BAR}"
     better = plan.standard_percent + plan.margin_points
-    return f"{said}: regrow. Of lots as good as {better:g} %, {chance} get this answer. {AT_THE_BAR}"
+    return f": regrow. Of lots as good as {better:g} %, {chance} get this answer. {AT_THE_BAR}"

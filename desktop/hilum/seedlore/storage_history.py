@@ -35,7 +35,8 @@ class Stay:
 
     `humidity_percent` is of the air the seed itself lies in: the room's for a paper packet, the jar's own
     for a closed jar. `moisture_percent_wb` is a reading of the seed taken in this stay, or before it was
-    sealed airtight. `until_on` is None while the lot still lies there.
+    sealed airtight. `until_on` is None while the lot still lies there. `lain_from` is since when it has lain in
+    this store, where that is before `from_on`: a stay is told in parts when readings say that its air changed.
     """
 
     from_on: date
@@ -44,6 +45,7 @@ class Stay:
     moisture_percent_wb: float | None = None
     humidity_percent: float | None = None
     airtight: bool | None = None
+    lain_from: date | None = None
 
     def __post_init__(self) -> None:
         if self.until_on is not None and self.until_on < self.from_on:
@@ -64,7 +66,7 @@ class StayColumns:
     """Stays of many lots, one row a lot, in the order of their dates; a column that is not needed begins never.
 
     Days are counted as `date.toordinal` counts them; what is not known is NaN. A stay that has not
-    ended ends at infinity.
+    ended ends at infinity. `came_day` is since when the lot has lain in the store of a stay.
     """
 
     began_day: "Array"
@@ -73,6 +75,7 @@ class StayColumns:
     moisture_percent_wb: "Array"
     humidity_percent: "Array"
     airtight: "Flags"
+    came_day: "Array"
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +159,7 @@ class _Conditions:
 
     began: "Array"
     ended: "Array"
+    came: "Array"
     warmth: "Array"
     moisture: "Array"
     moisture_log_sd: "Array"
@@ -208,7 +212,8 @@ def ageing(
     >>> from hilum.seedlore.crops import crop
     >>> from hilum.seedlore.priors import crop_prior
     >>> believed = prior_columns((crop_prior(crop("pea")),))
-    >>> stay = StayColumns(*(np.array([[one]]) for one in (0.0, np.inf, 5.0, 8.0, np.nan)), np.array([[True]]))
+    >>> known = (np.array([[one]]) for one in (0.0, np.inf, 5.0, 8.0, np.nan))
+    >>> stay = StayColumns(*known, np.array([[True]]), np.zeros((1, 1)))
     >>> found = ageing(stay, np.zeros(1), np.full((1, 1), np.inf), 365.0, believed, np.zeros(1, int))
     >>> bool(np.isclose(found.at_day[0], 365 * found.per_day[0]))
     True
@@ -240,7 +245,7 @@ def ageing(
         [lost_until(np.where(is_test[:, k], test_days[:, k], 0.0)).sum(axis=1) for k in range(test_days.shape[1])],
         axis=1,
     ) if test_days.shape[1] else np.zeros((len(on), 0))  # fmt: skip
-    is_unseen = np.isfinite(last) & (counted.began[row, now] >= last)
+    is_unseen = np.isfinite(last) & (counted.came[row, now] >= last)
     own = (counted.moisture_log_sd * priors.coefficients[crop_of, 1][:, np.newaxis]) ** 2
     unseen = np.sqrt(figure("unseen_sd") ** 2 + own[row, now])
     until_now = lost_until(on)
@@ -278,6 +283,8 @@ def _conditions(stays: StayColumns, stored_from_day: "Array", oil_percent_db: "A
         ended[:, 2 * k + 1] = np.maximum(stays.ended_day[:, k], starts)
         reached = np.where(np.isfinite(starts), ended[:, 2 * k + 1], reached)
     began[:, 2 * count] = reached
+    came = began.copy()
+    came[:, 1::2] = np.minimum(began[:, 1::2], stays.came_day)
     warmth[:, 1::2], moisture[:, 1::2] = stays.storage_c, stays.moisture_percent_wb
     humidity[:, 1::2], airtight[:, 1::2] = stays.humidity_percent, stays.airtight
     warmth_is_assumed = np.isnan(warmth)
@@ -291,6 +298,7 @@ def _conditions(stays: StayColumns, stored_from_day: "Array", oil_percent_db: "A
     return _Conditions(
         began=np.where(np.isfinite(began), began, _ALWAYS),
         ended=np.where(np.isfinite(ended), ended, _ALWAYS),
+        came=np.where(np.isfinite(came), came, _ALWAYS),
         warmth=warmth,
         moisture=np.where(kind == MEASURED, moisture, _balanced(air, in_air, oil)),
         moisture_log_sd=sds[kind] * open_air,

@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, QSettings, QStandardPaths, QTimer
 from PySide6.QtWidgets import QApplication
 
 from hilum import __version__
+from hilum.window.garbage import REST
 from hilum.window.shell import MainWindow
 from hilum.window.theme import MODES, Mode, apply_theme
 
@@ -87,6 +88,7 @@ class Start(QObject):
         self._window, self._choices, self._clock = window, choices, clock
         self._where, self._demo = where, demo
         self.session: Session | None = None
+        self._is_ended = False
         window.first_painted.connect(self.begin)
         window.page_shown.connect(self.end)
         QTimer.singleShot(AT_LATEST_MS, self.begin)
@@ -107,9 +109,10 @@ class Start(QObject):
 
     def end(self) -> None:
         """Collect garbage again; what was loaded up to now stays and is not looked through any more."""
-        if not gc.isenabled():
+        if not self._is_ended:
+            self._is_ended = True
             gc.freeze()
-            gc.enable()
+            REST.allow()
 
 
 def begin_log(file: "Path") -> None:

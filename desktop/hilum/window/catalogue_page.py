@@ -1,4 +1,4 @@
-"""Catalogue: lots, crops, varieties, growers, places and store places; a lot's own page lies on top of its list."""
+"""Catalogue: lots, crops, varieties, growers and places grown; a lot's own page lies on top of its list."""
 
 from collections.abc import Callable
 
@@ -12,7 +12,6 @@ from hilum.window.lots_tab import LotsTab
 from hilum.window.names_tab import GrowersTab, PlacesTab
 from hilum.window.page import BenchPage
 from hilum.window.questions import Questions
-from hilum.window.store_tab import StoreTab
 from hilum.window.varieties_tab import VarietiesTab
 from hilum.window.work import WorkDay
 
@@ -29,7 +28,6 @@ class CataloguePage(BenchPage):
         self.varieties = VarietiesTab(work, questions)
         self.growers = GrowersTab(work, questions)
         self.places = PlacesTab(work, questions)
-        self.store = StoreTab(work, questions)
         self.lot_page = LotPage(work, questions)
         self._tabs = QTabWidget()
         self._tabs.setDocumentMode(True)
@@ -40,7 +38,6 @@ class CataloguePage(BenchPage):
             (self.varieties, "Varieties"),
             (self.growers, "Growers"),
             (self.places, "Places grown"),
-            (self.store, "Store places"),
         ):
             self._tabs.addTab(tab, words)
         self._stack = QStackedWidget()
@@ -68,7 +65,6 @@ class CataloguePage(BenchPage):
             self.varieties,
             self.growers,
             self.places,
-            self.store,
             self.lot_page,
         ):
             part.lot_wanted.connect(self.open_lot)

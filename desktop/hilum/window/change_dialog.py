@@ -1,26 +1,28 @@
-"""Changing what is written of a lot: variety, year, place, grower, plants, isolation, identity, notes."""
+"""Changing what is written of a lot: its name, where it comes from, what is to be known of its seed, notes."""
 
 from typing import Any
 
-from PySide6.QtWidgets import QLineEdit, QPlainTextEdit, QWidget
+from PySide6.QtWidgets import QCheckBox, QLineEdit, QPlainTextEdit, QWidget
 
 from hilum.benches.intake import suggest
-from hilum.benches.lots import IDENTITIES, LotStory, change_lot
-from hilum.window.lot_words import NOT_KNOWN
+from hilum.benches.lots import IDENTITIES, EditedMeanwhile, LotStory, change_lot
+from hilum.benches.past_work import field_words, value_words
+from hilum.errors import KeeperError
+from hilum.window.choose_edits import ChooseEdits
 from hilum.window.widgets import SuggestLine, choice_line, form_row
 from hilum.window.work import WorkDay
 from hilum.window.work_dialog import WorkDialog
 
 
 class ChangeDialog(WorkDialog):
-    """Shows what is written and writes what was altered; refused when another desk was quicker."""
+    """Shows what is written and writes what was altered; where another desk was quicker, the keeper chooses."""
 
     def __init__(self, work: WorkDay, parent: QWidget, story: LotStory) -> None:
         words = (
             "The lot number stays as it is, whatever the lot turns out to be. Every change can be taken back."
         )
         super().__init__(work, parent, f"Change what is written of {story.lot.number}", words, "&Keep")
-        self._story = story
+        self._story, self._seen = story, story.written
         line = story.lot.line
         self._variety = SuggestLine(self._like_varieties)
         self._place = SuggestLine(self._like_places)
@@ -35,8 +37,16 @@ class ChangeDialog(WorkDialog):
         self._isolation = QLineEdit(story.isolation)
         self._identity = choice_line(tuple((word, word) for word in IDENTITIES), "")
         self._identity.setCurrentText(line.identity)
+        self._treatment = QLineEdit(story.written.treatment)
+        self._treatment.setPlaceholderText("substance it was dressed with; empty for untreated seed")
+        self._is_f1 = QCheckBox("does not come true from saved seed")
+        self._is_f1.setChecked(story.written.is_f1)
+        self._rights = QLineEdit(story.written.rights_notice)
+        self._rights.setPlaceholderText("variety protection, terms of the giver")
+        self._batch = QLineEdit(story.written.supplier_batch)
+        self._batch.setPlaceholderText("the number on the bought packet")
         self._notes = QPlainTextEdit(story.notes)
-        self._notes.setMaximumHeight(110)
+        self._notes.setMaximumHeight(84)
         self._notes.setTabChangesFocus(True)
         for label, editor in (
             ("&Variety", self._variety),
@@ -46,6 +56,10 @@ class ChangeDialog(WorkDialog):
             ("P&lants", self._plants),
             ("&Isolation", self._isolation),
             ("I&dentity", self._identity),
+            ("&Treated with", self._treatment),
+            ("&F1 hybrid", self._is_f1),
+            ("&Rights notice", self._rights),
+            ("&Supplier's batch", self._batch),
             ("&Notes", self._notes),
         ):
             form_row(self.form, label, editor)
@@ -62,7 +76,6 @@ class ChangeDialog(WorkDialog):
 
     def changes(self) -> dict[str, Any] | None:
         """Give what was altered; None where a figure cannot be meant."""
-        line, story = self._story.lot.line, self._story
         figures = {}
         for name, editor, least, most in (
             ("year", self._year, 1800, 2200),
@@ -83,18 +96,13 @@ class ChangeDialog(WorkDialog):
             "isolation": self._isolation.text().strip(),
             "identity": self._identity.currentText(),
             "notes": self._notes.toPlainText().strip(),
+            "treatment": self._treatment.text().strip(),
+            "is_f1": self._is_f1.isChecked(),
+            "rights_notice": self._rights.text().strip(),
+            "supplier_batch": self._batch.text().strip(),
         }
-        stored: dict[str, Any] = {
-            "variety": line.variety,
-            "year": line.year,
-            "place_grown": line.place_grown,
-            "grower": line.grower,
-            "plants": story.plants,
-            "isolation": story.isolation,
-            "identity": line.identity,
-            "notes": story.notes,
-        }
-        return {name: value for name, value in wanted.items() if value != stored[name]}
+        stored = self._story.written
+        return {name: value for name, value in wanted.items() if value != getattr(stored, name)}
 
     def on_go(self) -> None:
         """Write what was altered."""
@@ -104,13 +112,26 @@ class ChangeDialog(WorkDialog):
         if not changes:
             self.notice.show_warn("Nothing was altered.")
             return
-        lot = self._story.lot
-        done = self.work.attempt(
-            change_lot, self.work.catalogue, lot.number, changes, seen_version=lot.line.version
-        )
-        if done is not None:
+        self.write(changes)
+
+    def write(self, changes: dict[str, Any]) -> bool:
+        """Write changes; says whether that was done. Where another desk was quicker, a dialog asks whose stand."""
+        number = self._story.lot.number
+        if not changes:
+            # All was left to the other desk.
             self.accept()
-            said = ", ".join(
-                f"{name.replace('_', ' ')}: {value or NOT_KNOWN}" for name, value in changes.items()
-            )
-            self.work.changes.tell(f"Lot {lot.number} changed ({said}).")
+            return True
+        try:
+            change_lot(self.work.catalogue, number, changes, seen=self._seen)
+        except EditedMeanwhile as told:
+            # What was told of is seen from now on: only what comes after it is asked about again.
+            self._seen = told.now
+            ChooseEdits(self.work, self, number, told, changes, self.write).open()
+            return False
+        except KeeperError as refused:
+            self.notice.show_bad(str(refused))
+            return False
+        self.accept()
+        said = ", ".join(f"{field_words(name)}: {value_words(value)}" for name, value in changes.items())
+        self.work.changes.tell(f"Lot {number} changed ({said}).")
+        return True

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, Qt, Signal
-from PySide6.QtGui import QColor, QGuiApplication, QKeyEvent, QKeySequence
+from PySide6.QtGui import QColor, QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
 from hilum.benches.testing import CLASSES
@@ -131,6 +131,8 @@ class CountModel(QAbstractTableModel):
             return HEADINGS[section]
         if role == Qt.ItemDataRole.ToolTipRole and FIRST_CLASS <= section < LEFT:
             return MEANINGS[CLASSES[section - FIRST_CLASS]]
+        if role == Qt.ItemDataRole.ToolTipRole and section == LEFT:
+            return "Seeds left in the dish, which no class has taken"
         if role == Qt.ItemDataRole.TextAlignmentRole:
             return Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
         return None
@@ -159,10 +161,9 @@ class CountTable(QTableView):
         self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         self.verticalHeader().setDefaultSectionSize(ROW_PX)
         heads = self.horizontalHeader()
-        heads.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        heads.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
+        heads.setMinimumSectionSize(36)
         heads.setHighlightSections(False)
-        for column in (0, LEFT):
-            heads.setSectionResizeMode(column, QHeaderView.ResizeMode.ResizeToContents)
         self._connect()
 
     def _connect(self) -> None:
@@ -172,6 +173,20 @@ class CountTable(QTableView):
     def on_moved(self) -> None:
         """The next digit begins a new figure."""
         self._fresh = True
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._share_width()
+
+    def _share_width(self) -> None:
+        """Give every column its heading, and what room is left to the classes, all alike."""
+        heads = self.horizontalHeader()
+        hints = [heads.sectionSizeHint(column) for column in range(len(HEADINGS))]
+        over = self.viewport().width() - sum(hints)
+        share = over // len(CLASSES) if over >= 0 else over // len(HEADINGS)
+        for column, hint in enumerate(hints):
+            grows = over < 0 or FIRST_CLASS <= column < LEFT
+            self.setColumnWidth(column, hint + share if grows else hint)
 
     # Dishes and figures.
 
@@ -247,12 +262,12 @@ class CountTable(QTableView):
         return False
 
     def _move_on(self, by: int, *, leave: bool = False) -> bool:
-        """Go to the next cell that is typed into; past the last one `passed_end` tells, unless leaving is meant."""
+        """Go to the next cell of a class; past the last one `passed_end` tells, unless leaving is meant."""
         places = [
             index
             for row in range(self.counts.rowCount())
-            for column in range(self.counts.columnCount())
-            if self.counts.can_type(index := self.counts.index(row, column))
+            for column in range(FIRST_CLASS, LEFT)
+            for index in (self.counts.index(row, column),)
         ]
         here = self.currentIndex()
         at = next((place for place, index in enumerate(places) if index == here), -1) + by

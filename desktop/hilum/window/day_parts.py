@@ -31,6 +31,11 @@ def lot_of_germination(run: Any) -> str:
     return str(run.lot)
 
 
+def lot_of_promise(promise: Any) -> str:
+    """Give the number of the lot of which seed was promised back."""
+    return str(promise.line.lot)
+
+
 def _within(column: Column) -> Column:
     """Make a column of lots one of rows that hold a lot."""
 
@@ -45,8 +50,8 @@ def _within(column: Column) -> Column:
 
 LOT = (
     Column("Lot", lot_of),
-    Column("Crop", lambda lot: lot.line.crop),
-    Column("Variety", lambda lot: lot.line.variety),
+    Column("Crop", lambda lot: lot.line.crop, least_px=124),
+    Column("Variety", lambda lot: lot.line.variety, least_px=150),
     Column("Year", lot_words.year, sort=lambda lot: lot.line.year, right=True, least_px=60, spare=True),
 )
 STOCK = Column("Stock", lot_words.stock, sort=lambda lot: lot.stock_mg, right=True, least_px=96)
@@ -67,7 +72,7 @@ GERMINATION = Column(
 SINCE = Column(
     "Since", lambda lot: lot_words.day(lot.line.due_on), sort=lambda lot: lot.line.due_on, least_px=108
 )
-WHY = Column("Why", lambda lot: lot.line.due_why, least_px=210)
+WHY = Column("Why", lambda lot: lot.line.due_why, least_px=200)
 RUNNING = (
     Column("Lot", lot_of_germination),
     Column("Crop", lambda run: run.crop),
@@ -114,9 +119,30 @@ TO_WEIGH = Part(
 HELD = Part(
     "On hold",
     "Barred from packing and from the counter until somebody lifts the hold with a reason.",
-    (*LOT, STOCK, GERMINATION),
+    (
+        *(_within(column) for column in LOT),
+        Column("Because of", lambda row: ", ".join(row.kinds), tone=lambda row: "bad", least_px=120),
+        *(_within(column) for column in (STOCK, GERMINATION)),
+    ),
     (Way("&Open the lot"),),
-    lot_of,
+    lot_in_hand,
+)
+OVERDUE = Part(
+    "Promised returns overdue",
+    "Seed that was promised back and has not come: ask, or give it up with a reason.",
+    (
+        Column("Lot", lot_of_promise),
+        Column("Crop", lambda promise: promise.line.crop),
+        Column("Variety", lambda promise: promise.line.variety),
+        Column("Promised by", lambda promise: promise.who or lot_words.NOT_KNOWN),
+        Column(
+            "Expected by",
+            lambda promise: lot_words.day(promise.line.expected_by),
+            sort=lambda promise: promise.line.expected_by,
+        ),
+    ),
+    (Way("Go to the &returns", "Counter"), OPEN),
+    lot_of_promise,
 )
 GROUP_OPEN = Part(
     "Crop group still to be chosen",
@@ -136,6 +162,19 @@ BARRED = Part(
     "Test date reached, but not called due",
     "Under test already, or too few seeds to test without eating the reserve: plan their regrowing.",
     (*LOT, SINCE, Column("Barred by", lambda lot: lot.line.due_bar), SEEDS, WHY),
-    (Way("&Open the lot"),),
+    (Way("&Open the lot"), Way("Plan to re&grow", "Regrowing")),
+    lot_of,
+)
+TO_SOW = Part(
+    "To be sown for regrowing",
+    "Planned for this season; sowing draws the seed from stock.",
+    (
+        *(_within(column) for column in LOT),
+        Column("Garden, bed", lambda row: row.where or lot_words.NOT_KNOWN),
+        Column("Plants", lambda row: f"{row.line.plants:,}", sort=lambda row: row.line.plants, right=True),
+        Column("Seeds", lambda row: f"{row.line.seeds:,}", sort=lambda row: row.line.seeds, right=True),
+        Column("Kept apart by", lambda row: row.line.isolation or lot_words.NOT_KNOWN, spare=True),
+    ),
+    (Way("&Sow", "Regrowing"), OPEN),
     lot_of,
 )

@@ -45,6 +45,7 @@ class DaySection(QFrame):
         self.setObjectName("card")
         self._part = part
         self._is_built = False
+        self._buttons: list[QPushButton] = []
         self.hide()
 
     def _build(self) -> None:
@@ -84,6 +85,11 @@ class DaySection(QFrame):
         seen = max(1, min(len(rows), MOST_ROWS_SEEN))
         self.table.setFixedHeight(self.table.horizontalHeader().sizeHint().height() + seen * ROW_PX + 8)
         self.setVisible(bool(rows))
+
+    def wait(self) -> None:
+        """Take the buttons away until the work behind them can begin."""
+        for button in self._buttons:
+            button.setEnabled(False)
 
     def _wanted(self) -> tuple[str, ...]:
         """Give the lots the work is for: the chosen ones, else all of them."""

@@ -7,18 +7,18 @@ from PySide6.QtGui import QAction
 from PySide6.QtWidgets import QApplication, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
 from hilum.benches.day_sheet import DaySheet, day_sheet
+from hilum.benches.glance import Glance
 from hilum.benches.lists import lots_on_paper
 from hilum.benches.lots import LotFilter
 from hilum.window import day_parts
 from hilum.window.day_section import DaySection, Part
+from hilum.window.day_words import day_title
 from hilum.window.lot_words import counted
 from hilum.window.page import BenchPage
 from hilum.window.print_files import write_whole
 from hilum.window.questions import Questions
 from hilum.window.widgets import Heading, Quiet, Title, card, primary, row_of
 from hilum.window.work import WorkDay
-
-WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
 class DaySheetPage(BenchPage):
@@ -42,9 +42,11 @@ class DaySheetPage(BenchPage):
         self._in_hand = self._section(parts.IN_HAND)
         self._to_weigh = self._section(parts.TO_WEIGH)
         self._held = self._section(parts.HELD)
+        self._overdue = self._section(parts.OVERDUE)
         self._group_open = self._section(parts.GROUP_OPEN)
         self._standing = self._section(parts.STANDING)
         self._barred = self._section(parts.BARRED)
+        self._to_sow = self._section(parts.TO_SOW)
         self._lay_out()
         self._connect()
 
@@ -57,8 +59,8 @@ class DaySheetPage(BenchPage):
     def sections(self) -> tuple[DaySection, ...]:
         """Give the headings from top to bottom: what cannot wait first."""
         return (
-            self._to_count, self._due, self._in_hand, self._to_weigh, self._held, self._group_open, self._standing,
-            self._barred,
+            self._to_count, self._due, self._to_sow, self._in_hand, self._to_weigh, self._held, self._overdue,
+            self._group_open, self._standing, self._barred,
         )  # fmt: skip
 
     def _make_first_words(self) -> QWidget:
@@ -127,6 +129,11 @@ class DaySheetPage(BenchPage):
         self._focus_waits = not self._first_words.isVisible()
         self._focus_was = QApplication.focusWidget()
 
+    def show_glance(self, seen: Glance) -> None:
+        """Show the lots due that were seen before the catalogue was open, until all that waits is known."""
+        self._title.setText(day_title(seen.on))
+        self._due.show_rows(seen.due, seen.due_total)
+
     def show_sheet(self, sheet: DaySheet) -> None:
         """Show what waits."""
         counting = {run.id for run in sheet.to_count}
@@ -135,11 +142,13 @@ class DaySheetPage(BenchPage):
         self._in_hand.show_rows(sheet.in_hand)
         self._to_weigh.show_rows(sheet.to_be_weighed)
         self._held.show_rows(sheet.held)
+        self._overdue.show_rows(sheet.overdue)
         self._group_open.show_rows(sheet.group_open)
         self._standing.show_rows(tuple(run for run in sheet.standing if run.id not in counting))
         self._barred.show_rows(sheet.barred)
+        self._to_sow.show_rows(sheet.to_sow)
         self._first_words.setVisible(not sheet.lots)
-        self._title.setText(f"{WEEKDAYS[sheet.on.weekday()]}, {sheet.on.isoformat()}")
+        self._title.setText(day_title(sheet.on))
         self._summary.setText(_summary(sheet))
         if self._focus_waits and QApplication.focusWidget() is self._focus_was:
             self.focus_first()
@@ -162,7 +171,9 @@ def _summary(sheet: DaySheet) -> str:
         for number, words in (
             (len(sheet.to_count), counted(len(sheet.to_count), "count") + " to make"),
             (sheet.due_total, counted(sheet.due_total, "lot") + " due for a test"),
+            (len(sheet.to_sow), counted(len(sheet.to_sow), "lot") + " to sow"),
             (len(sheet.in_hand), counted(len(sheet.in_hand), "lot") + " in hand"),
+            (len(sheet.overdue), counted(len(sheet.overdue), "promised return") + " overdue"),
             (len(sheet.held), counted(len(sheet.held), "lot") + " on hold"),
         )
         if number

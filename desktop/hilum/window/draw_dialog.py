@@ -49,12 +49,15 @@ class DrawDialog(WorkDialog):
         if self._grams.trouble():
             self.notice.show_bad(self._grams.trouble())
             return
+        day = self.work.attempt(self._day.day)
+        if day is None:
+            return
         done = self.work.attempt(
             draw,
             self.work.catalogue,
             self._lot.number,
             self._kind.currentData(),
-            on=self._day.day(),
+            on=day,
             mass_mg=self._grams.mass_mg(),
             seeds=self._seeds.value() or None,
             why=self._why.text().strip(),

@@ -1,6 +1,9 @@
 """The testing bench: what stands and what is due on the left, the work on one test on the right."""
 
+from collections.abc import Callable
+
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QPushButton,
@@ -14,7 +17,7 @@ from PySide6.QtWidgets import (
 from hilum.benches import lots, testing
 from hilum.benches.results import GerminationResult
 from hilum.benches.views import LotView
-from hilum.window import germination_words
+from hilum.window import germination_words, lot_words
 from hilum.window.germination_counts import CountPanel
 from hilum.window.germination_record import RecordPanel
 from hilum.window.germination_result import ResultPanel
@@ -38,27 +41,38 @@ class GerminationPage(BenchPage):
         today = work.today()
         self.running = RowsTable(
             (
-                Column("Lot", lambda test: test.lot),
-                Column("Count", lambda test: germination_words.next_count(test, today), least_px=170,
-                       tone=lambda test: germination_words.tone_of_count(test, today)),
-                Column("Variety", lambda test: test.variety, least_px=120, spare=True),
+                Column("Lot", lambda row: row.test.lot),
+                Column("Count", lambda row: germination_words.next_count(row, today), least_px=178,
+                       sort=lambda row: row.next_count_on,
+                       tone=lambda row: germination_words.tone_of_count(row, today)),
+                Column("Normal", lambda row: f"{row.normal} of {row.test.seeds}", sort=lambda row: row.normal,
+                       tip=lambda row: f"{row.normal} normal, {row.left} left in the dishes", least_px=104, spare=True),
+                Column("Variety", lambda row: row.test.variety, least_px=110, spare=True),
             ),
-            "Running tests", "No dishes stand.", key=lambda test: test.id,
+            "Running tests", "No dishes stand.", key=lambda row: row.test.id,
         )  # fmt: skip
         self.due = RowsTable(
             (
                 Column("Lot", lambda lot: lot.number),
-                Column("Variety", lambda lot: lot.line.variety, least_px=110),
-                Column("Why", lambda lot: lot.line.due_why, least_px=110, spare=True),
+                Column("Why", lambda lot: germination_words.short_reason(lot.line.due_why), least_px=150,
+                       tip=lambda lot: f"{lot.name}: {lot.line.due_why}"),
+                Column("Name", lambda lot: lot.name, least_px=150, spare=True),
+                Column("Since", lambda lot: lot_words.day(lot.line.due_on), least_px=110,
+                       sort=lambda lot: lot.line.due_on, spare=True),
             ),
             "Lots due for a test", "No lot is due.", key=lambda lot: lot.number,
         )  # fmt: skip
-        self.start, self.count = StartPanel(work), CountPanel(work)
+        self.start, self.count = StartPanel(work), CountPanel(work, questions)
         self.record, self.result = RecordPanel(work), ResultPanel()
+        # Tests laid one after the other whose tags are offered together.
+        self._without_tags: tuple[int, ...] = ()
         self._stack = QStackedWidget()
-        self._start, self._record = QPushButton("&Start a test"), QPushButton("Record a &finished test")
+        self._start, self._record = QPushButton("St&art a test"), QPushButton("Re&cord a finished test")
+        self._paper = QPushButton("Count sheet on &paper…")
+        self._paper.setToolTip("For the tests chosen under “Running”, or for all of them")
         self._lay_out()
         self._connect()
+        self._make_actions()
         self.refresh()
 
     def _lay_out(self) -> None:
@@ -72,31 +86,35 @@ class GerminationPage(BenchPage):
             area.setWidgetResizable(True)
             area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
             area.setWidget(panel)
-            panel.setContentsMargins(10, 0, 6, 0)
+            panel.setContentsMargins(6, 0, 2, 0)
             self._stack.addWidget(area)
         splitter = QSplitter()
         splitter.setChildrenCollapsible(False)
         splitter.addWidget(left)
         splitter.addWidget(self._stack)
-        splitter.setSizes([290, 640])
-        splitter.setStretchFactor(1, 1)
+        splitter.setSizes([350, 550])
+        splitter.setStretchFactor(0, 2)
+        splitter.setStretchFactor(1, 3)
         head = QHBoxLayout()
         head.addWidget(Title("Testing"), 1)
+        head.addWidget(self._paper)
         head.addWidget(self._start)
         head.addWidget(self._record)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(16, 4, 16, 6)
+        layout.setContentsMargins(0, 4, 0, 0)
         layout.addLayout(head)
         layout.addWidget(splitter, 1)
 
     def _connect(self) -> None:
+        self._paper.clicked.connect(self.on_paper)
         self._start.clicked.connect(self.on_start_wanted)
         self._record.clicked.connect(self.on_record_wanted)
         self.running.choice_changed.connect(self.on_running_chosen)
-        self.running.row_opened.connect(self.open_test)
+        self.running.row_opened.connect(self.on_running_opened)
         self.due.choice_changed.connect(self.on_due_chosen)
         self.due.row_opened.connect(self.on_due_opened)
         self.start.laid.connect(self.on_laid)
+        self.count.group_laid.connect(self.on_group_laid)
         self.count.counted.connect(self.on_counted)
         self.count.finished.connect(self.on_finished)
         self.count.tags_wanted.connect(self.on_tags)
@@ -104,12 +122,43 @@ class GerminationPage(BenchPage):
         self.record.finished.connect(self.on_finished)
         self.result.lot_wanted.connect(self.lot_wanted)
 
+    def _make_actions(self) -> None:
+        self._action("&Lay the dishes, write the count, or record the test", "Ctrl+Return", self.on_go)
+        self._action("&Next lot that waits", "F8", self.on_next)
+        self._action("&Start a test", "Ctrl+T", self.on_start_wanted)
+        self._action("&Record a finished test", "Ctrl+R", self.on_record_wanted)
+        self._action("&Finish the test", "Ctrl+Shift+Return", self.count.finish.click)
+        self._action("&Dish tags…", "Ctrl+P", self.count.tags.click)
+
+    def _action(self, words: str, keys: str, slot: Callable[[], None]) -> None:
+        action = QAction(words, self)
+        action.setShortcut(QKeySequence(keys))
+        action.setShortcutContext(Qt.ShortcutContext.WidgetWithChildrenShortcut)
+        action.triggered.connect(slot)
+        self.addAction(action)
+
+    def on_go(self) -> None:
+        """Do the main thing of the panel that is shown."""
+        for panel, button in (
+            (self.start, self.start.button), (self.count, self.count.write), (self.record, self.record.button)
+        ):  # fmt: skip
+            if self._shows(panel):
+                button.click()
+                return
+
+    def on_next(self) -> None:
+        """Go on to the next lot that waits for its dishes."""
+        if self.start.choice.waiting:
+            self._show(self.start)
+            self.start.choice.take_next()
+
     # Showing.
 
     def refresh(self) -> None:
-        tests = self.work.attempt(testing.running, self.work.catalogue)
+        tests = self.work.attempt(testing.standing_tests, self.work.catalogue)
         if tests is not None:
             self.running.set_rows(tests)
+            self._paper.setEnabled(bool(tests))
         page = self.work.attempt(
             lots.find_lots,
             self.work.catalogue,
@@ -142,12 +191,15 @@ class GerminationPage(BenchPage):
 
     def start_with(self, lots: tuple[str, ...]) -> None:
         """Count the test of a lot that is under test; else begin its test, the others waiting behind it."""
-        standing = {test.lot: test for test in self.running.rows()}
-        if len(lots) == 1 and lots[0] in standing:
+        standing = {row.test.lot: row.test for row in self.running.rows()}
+        to_start = tuple(number for number in lots if number not in standing)
+        if to_start:
+            self._show(self.start)
+            self.start.take(to_start)
+        elif lots:
+            # Several dishes to count: the first sheet opens, the others are chosen in the list.
+            self.running.choose(lambda row: row.test.lot in lots)
             self.open_test(standing[lots[0]])
-            return
-        self._show(self.start)
-        self.start.take(tuple(number for number in lots if number not in standing))
 
     # What the keeper chooses.
 
@@ -165,11 +217,18 @@ class GerminationPage(BenchPage):
         """Open the test that was chosen; a choice that comes back with a reloaded list is nobody's wish."""
         chosen = self.running.chosen()
         if len(chosen) == 1 and self.running.hasFocus():
-            self.open_test(chosen[0], take_focus=False)
+            self.open_test(chosen[0].test, take_focus=False)
+
+    def on_running_opened(self, row: testing.StandingTest) -> None:
+        """Enter on a test goes to its count sheet."""
+        self.open_test(row.test)
 
     def open_test(self, test: testing.GerminationTestLine, *, take_focus: bool = True) -> None:
         """Show the count sheet of a test."""
         self._show(self.count)
+        area = self._stack.currentWidget()
+        if self.count.test_id != test.id and isinstance(area, QScrollArea):
+            area.verticalScrollBar().setValue(0)
         self.count.open(test.id)
         if take_focus:
             self.count.table.setFocus()
@@ -188,13 +247,31 @@ class GerminationPage(BenchPage):
     # What was done.
 
     def on_laid(self, test_id: int, words: str) -> None:
-        """Say it, and offer the tags."""
+        """Say it, and offer the tags: of one lot at once, of a queue when its last lot is laid."""
+        self.said.emit("good", words)
+        self._without_tags = (*self._without_tags, test_id)
+        if self.start.choice.waiting:
+            self.work.changes.tell(words)
+            return
+        laid, self._without_tags = self._without_tags, ()
+        self.work.changes.tell(words)
+        many = "" if len(laid) == 1 else f"The dishes of {len(laid)} lots are laid. "
+        self.questions.confirm(
+            self,
+            "Dish tags",
+            f"{many or words + ' '}Print a tag for each dish?",
+            "Print tags",
+            lambda: self._print_tags(laid),
+        )
+
+    def on_group_laid(self, test_id: int, words: str) -> None:
+        """Say it, and offer the tags again: the new dishes have numbers of their own."""
         self.said.emit("good", words)
         self.work.changes.tell(words)
         self.questions.confirm(
             self,
             "Dish tags",
-            f"{words} Print a tag for each dish?",
+            f"{words} Print the tags of this test?",
             "Print tags",
             lambda: self.on_tags(test_id),
         )
@@ -213,10 +290,22 @@ class GerminationPage(BenchPage):
         self.work.changes.tell(words)
 
     def on_tags(self, test_id: int) -> None:
-        """Print the tags of a test's dishes."""
+        """Print the tags of a test's dishes; of all the tests that are chosen where it is one of several."""
+        chosen = tuple(row.test.id for row in self.running.chosen())
+        self._print_tags(chosen if len(chosen) > 1 and test_id in chosen else (test_id,))
+
+    def _print_tags(self, test_ids: tuple[int, ...]) -> None:
         from hilum.window.print_dialog import open_dish_dialog
 
-        open_dish_dialog(self.work, self.questions, self, (test_id,))
+        open_dish_dialog(self.work, self.questions, self, test_ids)
+
+    def on_paper(self) -> None:
+        """Make a count sheet to take to the dishes."""
+        from hilum.window.paper_dialog import open_count_paper
+
+        wanted = self.running.chosen() or self.running.rows()
+        if wanted:
+            open_count_paper(self.work, self.questions, self, tuple(row.test.id for row in wanted))
 
     def on_give_up(self, test_id: int) -> None:
         """Ask why, then give the test up."""
@@ -226,6 +315,7 @@ class GerminationPage(BenchPage):
                 testing.abandon_test, self.work.catalogue, test_id, on=self.work.today(), why=why
             )
             if given_up is not None:
+                self.count.forget()
                 self._show(self.start)
                 words = f"The test of {given_up.lot} was given up: {why}."
                 self.said.emit("warn", words)

@@ -32,7 +32,9 @@ class RecordPanel(QWidget):
             box.setMaximumWidth(140)
         self.whose = QLineEdit()
         self.whose.setPlaceholderText("leave empty for a test made here")
-        self.table = CountTable("Figures of the finished test")
+        self.how = QLineEdit("home test")
+        self.how.setToolTip("What a label says of how the figure was found: home test, or the rules followed")
+        self.table = CountTable("Figures of the finished test", own_seeds=True)
         self.notice = Notice()
         self.button = primary(QPushButton("&Record the test"))
         form = QFormLayout()
@@ -40,6 +42,7 @@ class RecordPanel(QWidget):
         form_row(form, "&Dishes", self.dishes)
         form_row(form, "&Seeds in each", self.seeds)
         form_row(form, "&Made elsewhere by", self.whose)
+        form_row(form, "Tested &how", self.how)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(Heading("Record a finished test"))
@@ -57,7 +60,7 @@ class RecordPanel(QWidget):
 
     def _connect(self) -> None:
         self.dishes.valueChanged.connect(self.show_dishes)
-        self.seeds.valueChanged.connect(self.show_dishes)
+        self.seeds.valueChanged.connect(self.show_seeds)
         self.choice.trouble_met.connect(self.notice.show_bad)
         self.choice.lot_chosen.connect(self.on_lot)
         self.table.passed_end.connect(self.button.setFocus)
@@ -72,8 +75,17 @@ class RecordPanel(QWidget):
 
     def show_dishes(self) -> None:
         """Give the table as many rows as there are dishes; what was typed stays."""
+        kept = {row.number: row for row in self.table.counts.dishes}
         seeds = self.seeds.value()
-        rows = [CountRow(number, seeds, seeds) for number in range(1, self.dishes.value() + 1)]
+        rows = [
+            kept.get(number, CountRow(number, seeds, seeds)) for number in range(1, self.dishes.value() + 1)
+        ]
+        self.table.set_dishes(rows, self.table.cells())
+
+    def show_seeds(self) -> None:
+        """Put the same number of seeds into every dish; a dish with another number is typed over in the table."""
+        seeds = self.seeds.value()
+        rows = [CountRow(row.number, seeds, seeds) for row in self.table.counts.dishes]
         self.table.set_dishes(rows, self.table.cells())
 
     def on_record(self) -> None:
@@ -94,7 +106,8 @@ class RecordPanel(QWidget):
             self.work.catalogue,
             self.choice.number,
             on=self.day.day(),
-            seeds=[self.seeds.value()],
+            seeds=[row.seeds for row in self.table.counts.dishes],
             counts=counts_by_class(self.table),
             origin=self.whose.text().strip() or "here",
+            rules=self.how.text().strip() or "home test",
         )

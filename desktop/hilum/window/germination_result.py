@@ -6,7 +6,7 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 from hilum.benches.results import GerminationResult
 from hilum.window import germination_words
 from hilum.window.germination_bar import IntervalBar
-from hilum.window.widgets import Figure, Heading, Notice, Quiet, row_of
+from hilum.window.widgets import Heading, Notice, Quiet, Title, row_of
 
 
 class ResultPanel(QWidget):
@@ -16,7 +16,7 @@ class ResultPanel(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.name, self.verdict = Heading(""), Figure("")
+        self.name, self.verdict = Heading(""), Title("")
         self.why, self.figure, self.classes, self.tolerance, self.next = (Quiet("") for _ in range(5))
         self.bar = IntervalBar()
         self.name.setWordWrap(True)
@@ -41,7 +41,7 @@ class ResultPanel(QWidget):
         self.verdict.setText(germination_words.verdict_words(result))
         tone = {"keep": "good", "regrow": "bad", "retest": "warn"}.get(result.verdict, "")
         self.verdict.set_tone(tone)
-        self.why.setText(result.verdict_why)
+        self.why.setText(result.verdict_why[:1].upper() + result.verdict_why[1:])
         self.figure.setText(
             f"Germination {test.normal_percent} % of {test.seeds} seeds; the true figure lies between {low:.0f} and "
             f"{high:.0f} % in nine cases of ten."

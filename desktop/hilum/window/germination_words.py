@@ -1,28 +1,39 @@
 """What the testing bench says of tests: when the next count is, how far it has come, what a result means."""
 
+import re
 from datetime import date
 
+from hilum.benches.groups import COUNT_ON, KEEP, REGROW
 from hilum.benches.results import GerminationResult
-from hilum.benches.testing import CLASSES, CountSheet, GerminationTestLine
+from hilum.benches.testing import CLASSES, CountSheet, GerminationTestLine, StandingTest
+from hilum.benches.wording import month_words
 
 
-def next_count(test: GerminationTestLine, today: date) -> str:
-    """Say when a running test is counted next, and whether that day has passed."""
-    days = [day for day in (test.first_count_on, test.final_count_on) if day is not None]
-    coming = [day for day in days if day >= today]
-    if not days:
+def next_count(row: StandingTest, today: date) -> str:
+    """Say when a running test is counted next or since when that is overdue, and in groups what comes next."""
+    if row.groups is not None and row.groups.word != COUNT_ON:
+        return {KEEP: "clear: keep", REGROW: "clear: regrow"}.get(row.groups.word, row.groups.word)
+    if not row.has_days:
         return "no counting days set"
-    if coming and coming[0] == today:
+    day = row.next_count_on
+    if day is None:
+        return "all counted: finish it"
+    if day == today:
         return "count today"
-    if coming:
-        return f"count on {coming[0].isoformat()}"
-    return f"overdue since {days[-1].isoformat()}"
+    year = "" if day.year == today.year else f" {day.year}"
+    words = f"{day.day} {month_words(day)[:3]}{year}"
+    return f"overdue since {words}" if day < today else f"count on {words}"
 
 
-def tone_of_count(test: GerminationTestLine, today: date) -> str:
+def tone_of_count(row: StandingTest, today: date) -> str:
     """Give the colour of those words: a warning from the counting day on."""
-    days = [day for day in (test.first_count_on, test.final_count_on) if day is not None]
-    return "warn" if any(day <= today for day in days) else ""
+    asks = row.groups is not None and row.groups.word != COUNT_ON
+    return "warn" if asks or row.waits_on(today) else ""
+
+
+def short_reason(due_why: str) -> str:
+    """Give the reason of a due date in a few words; the whole of it stands in the tip and on the lot's page."""
+    return re.split(r"[;:(]", due_why, maxsplit=1)[0].strip()
 
 
 def counted_words(sheet: CountSheet) -> str:

@@ -86,6 +86,48 @@ def _packing() -> QPainterPath:
     return path
 
 
+def _counter() -> QPainterPath:
+    path = QPainterPath()
+    path.moveTo(3, 16)
+    path.cubicTo(7, 13, 10, 17, 14, 16)
+    path.cubicTo(17, 15, 19, 13, 21, 13)
+    path.cubicTo(20, 18, 15, 21, 10, 21)
+    path.lineTo(3, 21)
+    path.addRoundedRect(QRectF(8.5, 3, 7, 9), 1, 1)
+    path.moveTo(8.5, 6)
+    path.lineTo(15.5, 6)
+    return path
+
+
+def _regrowing() -> QPainterPath:
+    path = QPainterPath()
+    path.moveTo(3, 20)
+    path.lineTo(21, 20)
+    for left, height in ((7, 9), (17, 9), (12, 4)):
+        path.moveTo(left, 20)
+        path.lineTo(left, height + 2)
+        path.addEllipse(QPointF(left, height), 2, 2)
+        path.moveTo(left, 16)
+        path.cubicTo(left + 1, 14, left + 2, 13.5, left + 3.2, 13.5)
+    return path
+
+
+def _store() -> QPainterPath:
+    path = QPainterPath()
+    path.moveTo(3, 4)
+    path.lineTo(3, 21)
+    path.moveTo(21, 4)
+    path.lineTo(21, 21)
+    for height in (11.5, 20):
+        path.moveTo(3, height)
+        path.lineTo(21, height)
+    for left, foot in ((6, 11.5), (13, 11.5), (9.5, 20)):
+        path.addRoundedRect(QRectF(left, foot - 5.5, 4.5, 5.5), 1, 1)
+        path.moveTo(left + 1, foot - 7)
+        path.lineTo(left + 3.5, foot - 7)
+    return path
+
+
 def _reckoner() -> QPainterPath:
     path = QPainterPath()
     path.moveTo(4, 3)
@@ -109,6 +151,9 @@ SIGNS: dict[str, Callable[[], QPainterPath]] = {
     "Catalogue": _catalogue,
     "Testing": _testing,
     "Packing": _packing,
+    "Counter": _counter,
+    "Store": _store,
+    "Regrowing": _regrowing,
     "Reckoner": _reckoner,
 }
 
@@ -120,6 +165,18 @@ def bench_icon(title: str) -> QIcon:
     for state, colour in ((QIcon.State.Off, theme().coat), (QIcon.State.On, theme().accent_ink)):
         icon.addPixmap(_stroked(path, colour), QIcon.Mode.Normal, state)
     return icon
+
+
+def calendar_icon() -> QIcon:
+    """Give the sign of the field for a day."""
+    path = QPainterPath()
+    path.addRoundedRect(QRectF(3.5, 5, 17, 16), 2, 2)
+    path.moveTo(3.5, 10)
+    path.lineTo(20.5, 10)
+    for left in (8, 16):
+        path.moveTo(left, 2.5)
+        path.lineTo(left, 6.5)
+    return QIcon(_stroked(path, theme().quiet))
 
 
 def _stroked(path: QPainterPath, colour: str, side: int = 44) -> QPixmap:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date
 
+from hilum.benches.counter import event_words
 from hilum.benches.lots import LotStory, shown_amount
 
 # The lanes of the life line from top to bottom.
@@ -32,6 +33,8 @@ class LifeEvent:
 def events_of(story: LotStory) -> tuple[LifeEvent, ...]:
     """Give everything dated in a lot's story, oldest first."""
     found = [*_stays(story), *_germination(story), *_steps(story), *_movements(story), *_holds(story)]
+    found += _failures(story)
+    found += [*_grow_outs(story), *_edits(story)]
     return tuple(sorted(found, key=lambda event: event.on))
 
 
@@ -110,7 +113,20 @@ def _movements(story: LotStory) -> list[LifeEvent]:
     for batch in story.batches:
         words = f"{batch.packets} packets of {batch.seeds_per_packet} seeds, {batch.packets_left} left"
         events.append(LifeEvent(batch.packed_on, STOCK, "Packets", words, "packets"))
-    return events
+    return [*events, *_hand_outs(story)]
+
+
+def _hand_outs(story: LotStory) -> list[LifeEvent]:
+    """Give one event for each day and occasion at which packets went out; what came back is taken off."""
+    out: dict[tuple[date, str], int] = {}
+    for line in story.hand_outs:
+        key = (line.on, event_words(line.event, line.event_kind))
+        out[key] = out.get(key, 0) + line.packets
+    return [
+        LifeEvent(on, STOCK, "Handed out", f"{packets} packets, {where}", "handed out")
+        for (on, where), packets in out.items()
+        if packets > 0
+    ]
 
 
 def _holds(story: LotStory) -> list[LifeEvent]:
@@ -125,6 +141,41 @@ def _holds(story: LotStory) -> list[LifeEvent]:
                 LifeEvent(hold.lifted_on, STEPS, "Hold lifted", hold.lifted_why, "lifted", tone="good")
             )
     return events
+
+
+def _failures(story: LotStory) -> list[LifeEvent]:
+    events = []
+    for each in story.failures:
+        reached = "" if each.temperature_c is None else f", reached {each.temperature_c:g} °C"
+        until = "" if each.until_on == each.from_on else f", until {each.until_on.isoformat()}"
+        note = f", {each.note}" if each.note else ""
+        words = f"{each.kind}{reached}{until}{note}"
+        events.append(
+            LifeEvent(each.from_on, STORE, "Failure of the store", words, each.kind, each.until_on, "bad")
+        )
+    return events
+
+
+def _grow_outs(story: LotStory) -> list[LifeEvent]:
+    events = []
+    for each in story.grow_outs:
+        off = "" if each.off_type is None else f", {each.off_type} off type"
+        plants = "" if each.plants is None else f", {each.plants} plants{off}"
+        note = f", {each.note}" if each.note else ""
+        tone = {"seen true": "good", "not true": "bad"}.get(each.result, "")
+        events.append(
+            LifeEvent(each.on, TESTS, "Grow-out", f"{each.result}{plants}{note}", each.result, tone=tone)
+        )
+    return events
+
+
+def _edits(story: LotStory) -> list[LifeEvent]:
+    """Tell what was written otherwise of the lot; what moved, stored or tested it stands on the line already."""
+    return [
+        LifeEvent(line.at.date(), STEPS, "Written", f"{line.what}: {line.words}", tone="quiet")
+        for line in reversed(story.past)
+        if line.changed_lot and not line.taken_back and line.takes_back is None
+    ]
 
 
 def signed(amount: int, unit: str) -> str:

@@ -4,7 +4,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QGridLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from hilum.benches.lots import LotStory
-from hilum.benches.views import month_words
+from hilum.benches.wording import month_words
 from hilum.window import lot_words
 from hilum.window.widgets import Figure, Quiet, card
 

@@ -13,20 +13,25 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from hilum.benches.lots import LotStory, correct_movement, lift_hold, lot_story, take_back
+from hilum.benches.lots import LotStory, lift_hold, lot_story
 from hilum.benches.reference import varieties
 from hilum.window import lot_tables
 from hilum.window.change_dialog import ChangeDialog
+from hilum.window.correct_dialog import CorrectDialog
 from hilum.window.draw_dialog import DrawDialog
 from hilum.window.flow import FlowLayout
 from hilum.window.forecast_panel import ForecastPanel
+from hilum.window.grow_out_dialog import GrowOutDialog
+from hilum.window.join_dialog import JoinDialog
 from hilum.window.life_line import LifeLine
-from hilum.window.lot_actions import HoldDialog, print_labels
+from hilum.window.lot_actions import HoldDialog, open_print_book, print_labels
+from hilum.window.lot_cautions import caution_words, family_words, held_words
 from hilum.window.lot_events import events_of
 from hilum.window.lot_figures import LotFigures
 from hilum.window.models import Column, RowsTable
 from hilum.window.move_dialog import MoveDialog
 from hilum.window.page import BenchPage
+from hilum.window.past_dialog import take_back_whole, told
 from hilum.window.questions import Questions
 from hilum.window.varieties_tab import GroupDialog, is_open
 from hilum.window.widgets import Notice, Quiet, Title, primary, row_of
@@ -57,10 +62,12 @@ class LotPage(BenchPage):
         self._held, self._caution = Notice(stays=True), Notice(stays=True)
         self.figures = LotFigures()
         self._labels, self._start = primary(QPushButton("Print &labels…")), QPushButton("Start &test")
+        self._again = QPushButton("Print &again…")
+        self._again.setToolTip("Labels of this lot that were printed before")
         self._prepare, self._pack = QPushButton("P&repare"), QPushButton("&Pack")
         self._move, self._take = QPushButton("&Move…"), QPushButton("Ta&ke out…")
         self._hold, self._lift = QPushButton("&Hold…"), QPushButton("L&ift the hold…")
-        self._change, self._group = QPushButton("&Change…"), QPushButton("Choose crop &group…")
+        self._change, self._group = QPushButton("&Change…"), QPushButton("Choose crop gro&up…")
         self.life_line = LifeLine()
         self.life = self._table(lot_tables.LIFE, "Life of the lot in words", "Nothing has happened yet.")
         self.ledger = self._table(lot_tables.LEDGER, "Ledger", "No movement yet.")
@@ -68,9 +75,11 @@ class LotPage(BenchPage):
         self.runs = self._table(
             lot_tables.GERMINATION, "Germination tests", "This lot has never been tested."
         )
-        self.edits = self._table(lot_tables.EDITS, "Edits", "Nothing was edited yet.")
-        self._correct, self._undo = QPushButton("C&orrect this line…"), QPushButton("Take &back this edit")
-        self._notes, self._family = Quiet(), Quiet()
+        self.past = self._table(lot_tables.PAST, "History", "Nothing was done yet.")
+        self._correct, self._undo = QPushButton("This was &wrong…"), QPushButton("Take this &back")
+        self._grown, self._join = QPushButton("&Grow-out…"), QPushButton("&Join with…")
+        self._reckon = QPushButton("Recko&n")
+        self._notes, self._family, self._told = Quiet(), Quiet(), Quiet()
         self._lay_out()
         self._connect()
 
@@ -110,8 +119,8 @@ class LotPage(BenchPage):
         layout.addLayout(head)
         layout.addLayout(
             FlowLayout(
-                self._labels, self._start, self._pack, self._prepare, self._move, self._take, self._hold, self._lift,
-                self._change, self._group,
+                self._labels, self._again, self._start, self._pack, self._prepare, self._move, self._take, self._hold,
+                self._lift, self._change, self._group, self._grown, self._join, self._reckon,
             )
         )  # fmt: skip
         layout.addWidget(self._scroll, 1)
@@ -125,7 +134,7 @@ class LotPage(BenchPage):
             ("Ledger", (self.ledger, self._correct)),
             ("Tests", (self.runs,)),
             ("Forecast", (self.forecast,)),
-            ("Edits", (self.edits, self._undo)),
+            ("History", (self.past, self._told, self._undo)),
         ):
             tab = QWidget()
             inside = QVBoxLayout(tab)
@@ -134,7 +143,7 @@ class LotPage(BenchPage):
                 if isinstance(widget, QPushButton):
                     inside.addLayout(row_of(widget))
                 else:
-                    inside.addWidget(widget, 0 if isinstance(widget, LifeLine) else 1)
+                    inside.addWidget(widget, 0 if isinstance(widget, LifeLine | Quiet) else 1)
             self._tabs.addTab(tab, words)
         return self._tabs
 
@@ -142,6 +151,7 @@ class LotPage(BenchPage):
         self._back.clicked.connect(self.back_wanted)
         self._tabs.currentChanged.connect(self.on_tab)
         self._labels.clicked.connect(self.on_print_labels)
+        self._again.clicked.connect(self.on_print_again)
         self._start.clicked.connect(self.on_start_test)
         self._pack.clicked.connect(self.on_pack)
         self._prepare.clicked.connect(self.on_prepare)
@@ -154,7 +164,10 @@ class LotPage(BenchPage):
         self._correct.clicked.connect(self.on_correct)
         self._undo.clicked.connect(self.on_undo)
         self.ledger.choice_changed.connect(self.on_choice)
-        self.edits.choice_changed.connect(self.on_choice)
+        self.past.choice_changed.connect(self.on_choice)
+        self._grown.clicked.connect(self.on_grow_out)
+        self._join.clicked.connect(self.on_join)
+        self._reckon.clicked.connect(self.on_reckon)
 
     # Showing.
 
@@ -194,7 +207,7 @@ class LotPage(BenchPage):
             (self.life, events),
             (self.ledger, lot_tables.ledger_rows(story)),
             (self.runs, story.tests),
-            (self.edits, lot_tables.edit_rows(story)),
+            (self.past, story.past),
         ):
             table.set_rows(rows)
         self.on_tab()
@@ -209,38 +222,25 @@ class LotPage(BenchPage):
             self.forecast.show_lot(self.story.lot.number)
 
     def _show_cautions(self, story: LotStory) -> None:
-        holds = [hold for hold in story.holds if hold.lifted_on is None]
-        if holds:
-            said = "; ".join(
-                f"{hold.kind}{f' ({hold.note})' if hold.note else ''}, since {hold.set_on.isoformat()}"
-                for hold in holds
-            )
-            self._held.show_bad(f"On hold: {said}. Not to be packed or handed out until the hold is lifted.")
-        else:
-            self._held.clear()
-        reference = story.lot.reference
-        if reference is not None and reference.cautions:
-            said = "; ".join(reference.cautions)
-            self._caution.show_warn(
-                f"{said[:1].upper()}{said[1:]}. Rules differ by country: check with your local authority."
-            )
-        else:
-            self._caution.clear()
+        for notice, words in ((self._held, held_words(story)), (self._caution, caution_words(story))):
+            if words:
+                notice.show_words("bad" if notice is self._held else "warn", words)
+            else:
+                notice.clear()
 
     def _show_family(self, story: LotStory) -> None:
-        said = []
-        if story.parents:
-            said.append(f"Grown from {', '.join(story.parents)}.")
-        if story.children:
-            said.append(f"Parent of {', '.join(story.children)}.")
-        self._family.setText(" ".join(said))
+        said = family_words(story)
+        self._family.setText(said)
         self._family.setVisible(bool(said))
 
     def on_choice(self) -> None:
         """Allow what can be done with the chosen line or edit."""
-        self._correct.setEnabled(len(self.ledger.chosen()) == 1)
-        edits = self.edits.chosen()
-        self._undo.setEnabled(len(edits) == 1 and not edits[0].taken_back)
+        lines, jobs = self.ledger.chosen(), self.past.chosen()
+        self._correct.setEnabled(len(lines) == 1 and lines[0].can_be_corrected)
+        self._undo.setEnabled(len(jobs) == 1 and not jobs[0].taken_back)
+        self._told.setText(told(jobs[0]) if len(jobs) == 1 else "")
+        again = len(jobs) == 1 and jobs[0].takes_back is not None
+        self._undo.setText("Do it once more" if again else "Take this &back")
 
     # What the keeper does.
 
@@ -248,6 +248,11 @@ class LotPage(BenchPage):
         """Print labels for this lot."""
         if self._number:
             print_labels(self.work, self.questions, self, (self._shown_number(),))
+
+    def on_print_again(self) -> None:
+        """Show what was printed of this lot."""
+        if self._number:
+            open_print_book(self.work, self.questions, self, self._shown_number())
 
     def _shown_number(self) -> str:
         return self.story.lot.number if self.story is not None else self._number
@@ -309,23 +314,25 @@ class LotPage(BenchPage):
                 GroupDialog(self.work, self, variety).open()
                 return
 
-    def on_correct(self) -> None:
-        """Ask why the chosen line of the ledger is corrected."""
-        row = self.ledger.chosen()[0]
-        line = f"“{row.kind} {row.amount}” of {row.day}"
-        words = f"The line {line} is undone by its opposite; both stay in the ledger. Why?"
-        self.questions.ask_text(self, "Correct a movement", words, self._correct_because)
+    def on_grow_out(self) -> None:
+        """Ask what a grow-out has shown."""
+        if self.story is not None:
+            GrowOutDialog(self.work, self, self.story.lot).open()
 
-    def _correct_because(self, why: str) -> None:
-        row = self.ledger.chosen()[0]
-        done = self.work.attempt(correct_movement, self.work.catalogue, row.id, on=self.work.today(), why=why)
-        if done is not None:
-            self.said.emit("good", f"Corrected. Stock of {done.number}: {done.stock_words}.")
-            self.work.changes.tell(f"Lot {done.number}: a movement was corrected.")
+    def on_join(self) -> None:
+        """Ask with which lots this one is joined."""
+        JoinDialog(self.work, self, (self._shown_number(),)).open()
+
+    def on_reckon(self) -> None:
+        """Take the lot to the Reckoner."""
+        self.send_lots.emit("Reckoner", (self._shown_number(),))
+
+    def on_correct(self) -> None:
+        """Ask what was wrong with the chosen line of the ledger."""
+        if self.story is not None:
+            lot = self.story.lot
+            CorrectDialog(self.work, self, lot.number, self.ledger.chosen()[0], lot.line.unit).open()
 
     def on_undo(self) -> None:
-        """Take back the chosen edit."""
-        what = self.work.attempt(take_back, self.work.catalogue, self.edits.chosen()[0].id)
-        if what is not None:
-            self.said.emit("good", f"Taken back: {what}.")
-            self.work.changes.tell(f"Taken back: {what}.")
+        """Take back the chosen job, or do it once more."""
+        take_back_whole(self.work, self.questions, self, self.past.chosen()[0])

@@ -4,30 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from hilum.benches.lots import Edit, LotStory, shown_amount
+from hilum.benches.lots import LotStory, shown_amount
 from hilum.window import lot_words
 from hilum.window.lot_events import signed
 from hilum.window.models import Column
-
-# What the columns of the catalogue's tables are called here.
-FIELD_WORDS = {
-    "variety_id": "variety",
-    "place_id": "place grown",
-    "grower_id": "grower",
-    "donor_id": "donor",
-    "store_place_id": "store place",
-    "thousand_seed_weight_ug": "thousand-seed weight",
-    "moisture_percent_wb": "moisture",
-    "stock_is_estimate": "stock is an estimate",
-    "set_on": "hold set on",
-    "lifted_on": "hold lifted on",
-    "lifted_why": "lifted because",
-    "from_on": "from",
-    "until_on": "until",
-    "on_date": "on",
-}
-# What only the catalogue itself needs.
-INNER = {"lot_id", "id", "person_id", "set_by", "lifted_by", "version", "find_text", "folded"}
 
 LIFE = (
     Column("Day", lambda event: event.on.isoformat(), sort=lambda event: event.on),
@@ -47,6 +27,9 @@ class LedgerRow:
     after: str
     who: str
     why: str
+    amount_mg: int | None
+    amount_seeds: int | None
+    can_be_corrected: bool
 
 
 LEDGER = (
@@ -80,6 +63,9 @@ def ledger_rows(story: LotStory) -> tuple[LedgerRow, ...]:
                 shown_amount(line.stock_after, unit),
                 _who(story.people, line.person_id),
                 why,
+                line.amount if unit == "mg" else None,
+                line.amount if unit == "seeds" else None,
+                line.corrects_id is None and line.id not in corrected,
             )
         )
     return tuple(rows)
@@ -120,74 +106,18 @@ GERMINATION = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class EditRow:
-    """One job that edited the lot, as it is shown."""
-
-    id: str
-    when: str
-    who: str
-    what: str
-    change: str
-    taken_back: bool
-
-
-EDITS = (
-    Column("When", lambda row: row.when),
-    Column("Who", lambda row: row.who),
-    Column("What", lambda row: row.what, least_px=160),
-    Column("Before → after", lambda row: row.change, least_px=220),
-    Column("", lambda row: "taken back" if row.taken_back else ""),
+PAST = (
+    Column("When", lambda row: row.at.strftime("%Y-%m-%d %H:%M"), sort=lambda row: row.at, least_px=130),
+    Column("Who", lambda row: row.who or lot_words.NOT_KNOWN),
+    Column("What", lambda row: row.what, least_px=160, tip=lambda row: row.what),
+    Column("What it wrote", lambda row: row.words, least_px=220, tip=lambda row: row.words),
+    Column(
+        "",
+        lambda row: "taken back" if row.taken_back else "",
+        tone=lambda row: "quiet" if row.taken_back else "",
+        least_px=92,
+    ),
 )
-
-
-def edit_rows(story: LotStory) -> tuple[EditRow, ...]:
-    """Give the edits by the job they were made in, the newest first."""
-    jobs: dict[str, list[Edit]] = {}
-    for edit in story.edits:
-        jobs.setdefault(edit.job, []).append(edit)
-    return tuple(
-        EditRow(
-            job,
-            edits[0].at.strftime("%Y-%m-%d %H:%M"),
-            _who(story.people, edits[0].person_id),
-            edits[0].what,
-            "; ".join(text for text in (_change(edit.before, edit.after) for edit in edits) if text),
-            edits[0].taken_back,
-        )
-        for job, edits in reversed(jobs.items())
-    )
-
-
-def _change(before: Mapping[str, Any] | None, after: Mapping[str, Any] | None) -> str:
-    if before is None:
-        said = [f"{_field(name)} {value}" for name, value in (after or {}).items() if _is_told(name, value)]
-        return f"new: {', '.join(said)}" if said else "new"
-    if after is None:
-        return "removed"
-    said = []
-    for name, value in after.items():
-        if name in INNER:
-            continue
-        if name.endswith("_id"):
-            said.append(f"another {_field(name)}")
-        else:
-            said.append(f"{_field(name)} {_value(before.get(name))} → {_value(value)}")
-    return ", ".join(said)
-
-
-def _is_told(name: str, value: Any) -> bool:
-    return (
-        name not in INNER and not name.endswith("_id") and value not in (None, "", False) and name != "number"
-    )
-
-
-def _field(name: str) -> str:
-    return FIELD_WORDS.get(name, name.replace("_", " "))
-
-
-def _value(value: Any) -> str:
-    return "nothing" if value in (None, "") else str(value)
 
 
 def _who(people: Mapping[int, str], person_id: int | None) -> str:

@@ -1,9 +1,13 @@
 """How a lot and its figures are worded in tables and on pages: one place, so that they read the same everywhere."""
 
 from datetime import date
+from typing import TYPE_CHECKING
 
-from hilum.benches.lots import shown_amount
-from hilum.benches.views import LotView, month_words
+from hilum.benches.wording import month_words, shown_amount
+
+# The first page words its rows before the catalogue's rooms are loaded.
+if TYPE_CHECKING:
+    from hilum.benches.views import LotView
 
 NOT_KNOWN = "—"
 
@@ -27,12 +31,12 @@ def seeds(number: int | None, *, about: bool = False) -> str:
     return f"{'about ' if about else ''}{counted(number, 'seed')}"
 
 
-def stock(lot: LotView) -> str:
+def stock(lot: "LotView") -> str:
     """Give a lot's stock as it is booked."""
     return "to be weighed" if lot.line.stock is None else lot.stock_words
 
 
-def year(lot: LotView) -> str:
+def year(lot: "LotView") -> str:
     """Give the year of harvest."""
     return NOT_KNOWN if lot.line.year is None else str(lot.line.year)
 
@@ -42,7 +46,7 @@ def day(value: date | None) -> str:
     return NOT_KNOWN if value is None else value.isoformat()
 
 
-def germination(lot: LotView) -> str:
+def germination(lot: "LotView") -> str:
     """Give the newest germination figure with its month, or that there is none."""
     line = lot.line
     if line.germination_percent is None:
@@ -53,7 +57,7 @@ def germination(lot: LotView) -> str:
     return words if line.tested_on is None else f"{words}, {month_words(line.tested_on)}"
 
 
-def germination_tip(lot: LotView) -> str:
+def germination_tip(lot: "LotView") -> str:
     """Give the newest germination figure with all that is to be known of it."""
     line = lot.line
     if line.germination_percent is None or line.tested_on is None:
@@ -62,7 +66,7 @@ def germination_tip(lot: LotView) -> str:
     return f"{line.germination_percent} %, {month_words(line.tested_on)}, {standard}"
 
 
-def due(lot: LotView, on: date) -> str:
+def due(lot: "LotView", on: date) -> str:
     """Give when the next germination test falls due, or what bars it."""
     line = lot.line
     if line.due_bar:
@@ -72,7 +76,7 @@ def due(lot: LotView, on: date) -> str:
     return f"due {line.due_on.isoformat()}" if line.due_on <= on else line.due_on.isoformat()
 
 
-def due_tone(lot: LotView, on: date) -> str:
+def due_tone(lot: "LotView", on: date) -> str:
     """Give the tone of a due date."""
     line = lot.line
     if line.due_bar or line.due_on is None:
@@ -80,12 +84,12 @@ def due_tone(lot: LotView, on: date) -> str:
     return "warn" if line.due_on <= on else ""
 
 
-def state_tone(lot: LotView) -> str:
+def state_tone(lot: "LotView") -> str:
     """Give the tone of a lot's state; the state is said in words too."""
     return {"held": "bad", "to be weighed": "warn", "empty": "quiet"}.get(lot.line.state, "")
 
 
-def germination_tone(lot: LotView) -> str:
+def germination_tone(lot: "LotView") -> str:
     """Give the tone of a lot's germination figure."""
     if lot.line.germination_percent is None:
         return "quiet"

@@ -13,7 +13,8 @@ from hilum.benches.lots import LotFilter, LotPage, PageEnd, count_lots, page_of_
 from hilum.benches.reference import CropLine, NameLine
 from hilum.benches.searches import SavedSearch
 from hilum.window import lot_words
-from hilum.window.lot_actions import HoldDialog, print_labels
+from hilum.window.join_dialog import JoinDialog
+from hilum.window.lot_actions import HoldDialog, PaperMenu, print_labels
 from hilum.window.models import Column, RowsTable
 from hilum.window.narrowing import Narrowing
 from hilum.window.page import BenchPage
@@ -123,7 +124,10 @@ class LotsTab(BenchPage):
         self._counted = Quiet()
         self._open, self._labels = primary(QPushButton("&Open")), QPushButton("Print &labels…")
         self._start, self._pack = QPushButton("Start &test"), QPushButton("&Pack")
-        self._hold = QPushButton("Put on &hold…")
+        self._hold, self._join = QPushButton("Put on &hold…"), QPushButton("&Join…")
+        # For the chosen lots, or for all that are listed.
+        self._papers = QPushButton("On pa&per")
+        self._papers.setMenu(PaperMenu(work, questions, self, self._listed))
         self._lay_out()
         self._connect()
         self.on_choice()
@@ -134,7 +138,9 @@ class LotsTab(BenchPage):
         layout.addWidget(self.narrowing)
         layout.addWidget(self._counted)
         layout.addWidget(self.table, 1)
-        layout.addLayout(row_of(self._open, self._labels, self._start, self._pack, self._hold))
+        layout.addLayout(
+            row_of(self._open, self._labels, self._papers, self._start, self._pack, self._hold, self._join)
+        )
 
     def _connect(self) -> None:
         # Narrowing.
@@ -154,6 +160,7 @@ class LotsTab(BenchPage):
         self._start.clicked.connect(self.on_start_test)
         self._pack.clicked.connect(self.on_pack)
         self._hold.clicked.connect(self.on_hold)
+        self._join.clicked.connect(self.on_join)
 
     def focus_first(self) -> None:
         """Put the cursor where the list is narrowed."""
@@ -321,6 +328,7 @@ class LotsTab(BenchPage):
         chosen = bool(self.table.chosen())
         for button in (self._open, self._labels, self._start, self._pack, self._hold):
             button.setEnabled(chosen)
+        self._join.setEnabled(len(self.table.chosen()) > 1)
 
     def chosen(self) -> tuple[str, ...]:
         """Give the numbers of the chosen lots."""
@@ -336,9 +344,18 @@ class LotsTab(BenchPage):
 
     def on_print_labels(self) -> None:
         """Print labels for the chosen lots, or for all that are listed."""
-        numbers = self.chosen() or tuple(lot.number for lot in self.table.rows())
+        numbers = self._listed()
         if numbers:
             print_labels(self.work, self.questions, self, numbers)
+
+    def _listed(self) -> tuple[str, ...]:
+        if not self.chosen() and self._end is not None:
+            words = (
+                "Not all lots that fit are loaded yet. Narrow the list, or choose the lots that are meant."
+            )
+            self.said.emit("warn", words)
+            return ()
+        return self.chosen() or tuple(lot.number for lot in self.table.rows())
 
     def on_start_test(self) -> None:
         """Take the chosen lots to the Testing bench."""
@@ -351,3 +368,7 @@ class LotsTab(BenchPage):
     def on_hold(self) -> None:
         """Ask why the chosen lots are put on hold."""
         HoldDialog(self.work, self, self.chosen()).open()
+
+    def on_join(self) -> None:
+        """Ask how the chosen lots are joined."""
+        JoinDialog(self.work, self, self.chosen()).open()

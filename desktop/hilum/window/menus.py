@@ -6,7 +6,7 @@ from PySide6.QtCore import QObject, Signal
 from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu, QMenuBar, QWidget
 
-from hilum.window.rail import Bench
+from hilum.window.rail import Bench, bench_key
 from hilum.window.theme import MODES, Mode
 
 MODE_WORDS: dict[Mode, str] = {
@@ -22,13 +22,19 @@ class Menus(QObject):
     bench_wanted = Signal(str)
     find_wanted = Signal()
     take_back_wanted = Signal()
+    again_wanted = Signal()
+    past_wanted = Signal()
+    hand_over_wanted = Signal()
     open_wanted = Signal()
     new_wanted = Signal()
     demo_wanted = Signal()
     copy_wanted = Signal()
     check_wanted = Signal()
+    print_book_wanted = Signal()
+    calibration_wanted = Signal()
     who_wanted = Signal()
     settings_wanted = Signal()
+    designs_wanted = Signal()
     mode_wanted = Signal(str)
     keys_wanted = Signal()
     about_wanted = Signal()
@@ -56,11 +62,18 @@ class Menus(QObject):
         self._of_catalogue += [
             self._add(menu, "&Write a copy to a file…", self.copy_wanted.emit, "Ctrl+Shift+S"),
             self._add(menu, "&Check the whole catalogue", self.check_wanted.emit),
+            self._add(menu, "A pack for the &next keeper…", self.hand_over_wanted.emit),
+        ]
+        menu.addSeparator()
+        self._of_catalogue += [
+            self._add(menu, "&Print book…", self.print_book_wanted.emit, "Ctrl+Shift+P"),
+            self._add(menu, "Calibrate a pr&inter…", self.calibration_wanted.emit),
         ]
         menu.addSeparator()
         self._of_catalogue += [
             self._add(menu, "Who is at the &bench…", self.who_wanted.emit, "Ctrl+B"),
             self._add(menu, "The library's &settings…", self.settings_wanted.emit, "Ctrl+,"),
+            self._add(menu, "La&bel designs…", self.designs_wanted.emit, "Ctrl+Shift+D"),
         ]
         menu.addSeparator()
         self._add(menu, "&Leave", self.leave_wanted.emit, "Ctrl+Q")
@@ -68,9 +81,8 @@ class Menus(QObject):
     def _fill_benches(self, benches: Sequence[Bench]) -> None:
         menu = self._bar.addMenu("Benches")
         for place, bench in enumerate(benches, start=1):
-            action = self._add(
-                menu, f"&{place} {bench.title}", self._on_bench, f"Ctrl+{place}", f"Alt+{place}"
-            )
+            key = bench_key(place)
+            action = self._add(menu, f"&{key} {bench.title}", self._on_bench, f"Ctrl+{key}", f"Alt+{key}")
             action.setData(bench.title)
             self._of_catalogue.append(action)
 
@@ -79,6 +91,8 @@ class Menus(QObject):
         self._of_catalogue += [
             self._add(menu, "&Find or scan a lot", self.find_wanted.emit, "F3", "Ctrl+F"),
             self._add(menu, "&Take back my newest edit", self.take_back_wanted.emit, "Ctrl+Z"),
+            self._add(menu, "Do it &once more", self.again_wanted.emit, "Ctrl+Shift+Z", "Ctrl+Y"),
+            self._add(menu, "&What was done…", self.past_wanted.emit, "Ctrl+H"),
         ]
 
     def _fill_view(self) -> None:

@@ -176,7 +176,7 @@ class RowsTable(QTableView):
         self._filling = False
         self._natural: dict[int, int] = {}
         self._by_hand, self._sharing = False, False
-        self.rows_model = RowsModel(columns, self)
+        self.rows_model = self.make_model(columns)
         self.setModel(self.rows_model)
         self.setAccessibleName(name)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
@@ -203,6 +203,10 @@ class RowsTable(QTableView):
         self.setSortingEnabled(True)
         self._connect_signals()
 
+    def make_model(self, columns: Sequence[Column]) -> RowsModel:
+        """Give the model; a table that shows more than words makes its own."""
+        return RowsModel(columns, self)
+
     def _connect_signals(self) -> None:
         self.doubleClicked.connect(self._on_double_clicked)
         self.horizontalHeader().sectionResized.connect(self._on_section_resized)
@@ -214,14 +218,11 @@ class RowsTable(QTableView):
     # Filling and choosing.
 
     def set_rows(self, rows: Sequence[Any], *, as_they_come: bool = False) -> None:
-        """Show other rows; those that were chosen stay chosen where they are still there.
-
-        They are sorted as before, unless they are to be shown in the order in which they come.
-        """
+        """Show other rows, sorted as before or as they come; those that were chosen stay chosen if still there."""
         before = self.rows_model.rowCount()
         self.rows_model.set_rows(rows, as_they_come=as_they_come)
         self.setAccessibleDescription("" if rows else self._empty_words)
-        if rows and not before:
+        if (rows and not before) or not self._natural:
             self.fit_columns()
 
     def add_rows(self, rows: Sequence[Any]) -> None:
@@ -261,7 +262,11 @@ class RowsTable(QTableView):
         self._sharing = False
 
     def _least_widths(self, room: int) -> dict[int, int]:
-        least = {c: min(self._natural[c], self.rows_model.columns[c].least_px) for c in self._natural}
+        # Cells may be cut, a heading not: it says what the column is.
+        columns = self.rows_model.columns
+        least = {
+            c: min(self._natural[c], max(columns[c].least_px, self._heading_px(c))) for c in self._natural
+        }
         # The first column says which row it is: it is cut off last.
         least[0] = min(self._natural[0], room * 2 // 3)
         return least

@@ -54,13 +54,16 @@ class MoveDialog(WorkDialog):
         form_row(self.form, "&On", self._day)
         if not self._place.count():
             self.go.setEnabled(False)
-            self.notice.show_warn("There is no store place yet. Make one under “Store places” first.")
+            self.notice.show_warn("There is no store place yet. Make one at the Store first.")
 
     def on_go(self) -> None:
         """Move the lots; those still in the field were not moved."""
         numbers = self._lots.text().split()
         if not numbers:
             self.notice.show_bad("Type or scan the number of at least one lot.")
+            return
+        day = self.work.attempt(self._day.day)
+        if day is None:
             return
         moved = []
         for number in numbers:
@@ -69,7 +72,7 @@ class MoveDialog(WorkDialog):
                 self.work.catalogue,
                 number,
                 self._place.currentData(),
-                on=self._day.day(),
+                on=day,
                 container=self._container.currentText().strip(),
                 airtight=self._airtight.currentData(),
             )

@@ -19,7 +19,7 @@ from hilum.benches.searches import SavedSearch
 from hilum.window.flow import FlowLayout
 
 PAUSE_MS = 150
-STATES = ("to be weighed", "in hand", "stored", "under test", "held", "empty")
+STATES = ("to be weighed", "in hand", "stored", "under test", "held", "empty", "withdrawn")
 NO_SEARCH = "none chosen"
 
 

@@ -7,7 +7,8 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QVBoxLayout, QWidget
 
 from hilum.benches.lots import shown_amount
 from hilum.benches.packing import PackingPlan
-from hilum.benches.views import LotView, month_words
+from hilum.benches.views import LotView
+from hilum.benches.wording import month_words
 from hilum.window import lot_words
 from hilum.window.widgets import Quiet
 

@@ -1,4 +1,4 @@
-"""The list of what was packed today at this desk."""
+"""The list of what was packed today, at this desk and at every other."""
 
 from PySide6.QtWidgets import QWidget
 
@@ -53,7 +53,7 @@ class PackedToday(RowsTable):
                 Column("Seeds in each", seeds_of, seeds_sort, right=True),
                 Column("Fill", fill_of, right=True),
             ),
-            "Packed here today",
-            "Nothing has been packed at this desk today.",
+            "Packed today",
+            "Nothing has been packed today.",
             parent,
         )

@@ -5,11 +5,12 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from hilum.benches import packing
+from hilum.benches import packing, season_packing
 from hilum.benches.keeping import Catalogue
-from hilum.benches.lots import lot_story, shown_amount
+from hilum.benches.lots import shown_amount
 from hilum.benches.packing import Packed
 from hilum.benches.printing import LabelJob
+from hilum.benches.season_packing import SeasonPacked
 from hilum.window.print_files import KeptPdf
 
 
@@ -54,6 +55,36 @@ def pack_and_keep(
 
 
 @dataclass(frozen=True, slots=True)
+class SeasonOrder:
+    """Which rows of which list are to be packed, on which labels, and the file that keeps their pages."""
+
+    list_id: int
+    rows: tuple[int, ...]
+    job: LabelJob
+    on: date
+    file: Path
+
+
+def pack_season_and_keep(
+    catalogue: Catalogue,
+    order: SeasonOrder,
+    *,
+    progress: Callable[[int, int], None] | None = None,
+    stop: Callable[[], bool] | None = None,
+) -> SeasonPacked:
+    """Pack all rows and write their PDF; when anything of it fails there is no batch, no draw and no file."""
+    kept = KeptPdf(order.file)
+    try:
+        return season_packing.pack_rows(
+            catalogue, order.list_id, order.rows, order.job, on=order.on, keep=kept.write, progress=progress,
+            stop=stop,
+        )  # fmt: skip
+    except BaseException:
+        kept.take_back()
+        raise
+
+
+@dataclass(frozen=True, slots=True)
 class PackedLine:
     """Packets filled from one lot on one day, as the list on the page shows them."""
 
@@ -66,18 +97,12 @@ class PackedLine:
     left: int
 
 
-def packed_on(catalogue: Catalogue, numbers: tuple[str, ...], on: date) -> tuple[PackedLine, ...]:
-    """Give the batches that some lots were packed into on a day, the newest first."""
-    found = []
-    for number in numbers:
-        story = lot_story(catalogue, number)
-        for batch in story.batches:
-            if batch.packed_on == on:
-                fill = "counted" if batch.fill_mg is None else shown_amount(batch.fill_mg, "mg")
-                found.append(
-                    PackedLine(
-                        batch.id, story.lot.number, story.lot.name, batch.packets, batch.seeds_per_packet,
-                        fill, batch.packets_left,
-                    )
-                )  # fmt: skip
-    return tuple(sorted(found, key=lambda line: line.id, reverse=True))
+def packed_on(catalogue: Catalogue, on: date) -> tuple[PackedLine, ...]:
+    """Give the batches that were packed on a day at every desk, the newest first."""
+    return tuple(
+        PackedLine(
+            batch.id, lot.number, lot.name, batch.packets, batch.seeds_per_packet,
+            "counted" if batch.fill_mg is None else shown_amount(batch.fill_mg, "mg"), batch.packets_left,
+        )
+        for lot, batch in packing.packed_on(catalogue, on)
+    )  # fmt: skip

@@ -19,6 +19,8 @@ from hilum.errors import KeeperError
 
 # How the paper is called in the system's printing (PWG 5101.1, media standardised names, in their short form).
 NAMED_MEDIA = {(210.0, 297.0): "A4", (215.9, 279.4): "Letter"}
+# The print command's own word for a tray (the name most printer descriptions use for it).
+TRAY_OPTION = "InputSlot"
 # Seconds after which a print command that says nothing is given up.
 PATIENCE_S = 60
 FULL_SIZE_WORDS = (
@@ -39,6 +41,8 @@ class PaperJob:
     page_w_mm: float
     page_h_mm: float
     dpi: int
+    # Fronts and backs in turn, the paper turned over on its long edge.
+    is_two_sided: bool = False
 
     @property
     def media(self) -> str:
@@ -49,11 +53,15 @@ class PaperJob:
 
 @dataclass(frozen=True, slots=True)
 class Printer:
-    """One printer and the way to it: "lp" (the print command), "open" (the program for PDF files) or "dots"."""
+    """One printer and the way to it: "lp" (the print command), "open" (the program for PDF files) or "dots".
+
+    `trays` are its trays by the names the print command knows them by; none where that cannot be told.
+    """
 
     name: str
     way: str
     is_usual: bool = False
+    trays: tuple[str, ...] = ()
 
 
 class Paper:
@@ -70,12 +78,13 @@ class Paper:
         job: PaperJob,
         printer: Printer,
         *,
+        tray: str = "",
         progress: Callable[[int, int], None] | None = None,
         stop: Callable[[], bool] | None = None,
     ) -> str:
         """Hand a job to a printer; gives what was done in words, raises PaperError when it was not taken."""
         if printer.way == "lp":
-            return self._send_by_command(job, printer)
+            return self._send_by_command(job, printer, tray)
         if printer.way == "open":
             return self._open_to_print(job)
         return self._send_dots(job, printer, progress, stop)
@@ -89,10 +98,14 @@ class Paper:
             return ()
         usual = _answer("lpstat", "-d").stdout.decode("utf-8", "replace").rpartition(":")[2].strip()
         lines = names.stdout.decode("utf-8", "replace").splitlines()
-        return tuple(Printer(name.strip(), "lp", name.strip() == usual) for name in lines if name.strip())
+        there = [name.strip() for name in lines if name.strip()]
+        return tuple(Printer(name, "lp", name == usual, _trays(name)) for name in there)
 
-    def _send_by_command(self, job: PaperJob, printer: Printer) -> str:
-        options = ("print-scaling=none", f"media={job.media}", f"printer-resolution={job.dpi}dpi")
+    def _send_by_command(self, job: PaperJob, printer: Printer, tray: str) -> str:
+        options = ["print-scaling=none", f"media={job.media}", f"printer-resolution={job.dpi}dpi"]
+        options.append(f"sides={'two-sided-long-edge' if job.is_two_sided else 'one-sided'}")
+        if tray:
+            options.append(f"{TRAY_OPTION}={tray}")
         named = [part for option in options for part in ("-o", option)]
         done = _answer("lp", "-d", printer.name, "-t", job.title, *named, "-", given=job.pdf)
         if done.returncode:
@@ -101,7 +114,7 @@ class Paper:
                 f"{printer.name} did not take the labels: {said}. Nothing was printed. "
                 "See to the printer, or save the pages as a PDF."
             )
-        return f"Sent to {printer.name} at 100 %."
+        return f"Sent to {printer.name}{f', {tray}' if tray else ''} at 100 %."
 
     # The program that opens PDF files, on Windows.
 
@@ -139,6 +152,18 @@ class Paper:
         device = QPrinter(QPrinterInfo.printerInfo(printer.name), QPrinter.PrinterMode.HighResolution)
         draw_dots(device, job, progress=progress, stop=stop)
         return f"Sent to {printer.name} at 100 %, drawn in {job.dpi} dots to the inch."
+
+
+def _trays(printer: str) -> tuple[str, ...]:
+    """Ask the print command for a printer's trays, such as “InputSlot/Media Source: *Auto Tray1 Tray2”."""
+    if not shutil.which("lpoptions"):
+        return ()
+    told = _answer("lpoptions", "-p", printer, "-l")
+    for line in told.stdout.decode("utf-8", "replace").splitlines() if not told.returncode else ():
+        name, _, choices = line.partition(":")
+        if name.partition("/")[0].strip() == TRAY_OPTION:
+            return tuple(choice.lstrip("*") for choice in choices.split())
+    return ()
 
 
 def draw_dots(
@@ -195,6 +220,8 @@ def _set_up(device: Any, job: PaperJob) -> int:
     # Only now: a new page layout brings its own mode along.
     device.setFullPage(True)
     device.setDocName(job.title)
+    if job.is_two_sided:
+        device.setDuplex(type(device).DuplexMode.DuplexLongSide)
     times, left = divmod(device.resolution(), job.dpi)
     if left or not times:
         raise PaperError(

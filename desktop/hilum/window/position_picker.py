@@ -94,9 +94,9 @@ class PositionPicker(QWidget):
         return self._stock.per_page if self._stock else 1
 
     @property
-    def is_roll(self) -> bool:
-        """Whether there is nothing to choose."""
-        return self._stock is None or self._stock.kind == "roll"
+    def is_fixed(self) -> bool:
+        """Whether there is nothing to choose: a roll, envelopes, packets folded from whole sheets."""
+        return self._stock is None or self._stock.kind != "sheet"
 
     def set_stock(self, stock: LabelStock) -> None:
         """Show another label stock; a new sheet is taken to be whole."""
@@ -138,14 +138,27 @@ class PositionPicker(QWidget):
 
     def words(self) -> str:
         """Say which labels will be printed on."""
-        if self.is_roll:
-            return "A roll: every label is a page of its own, there is nothing to choose."
+        if self.is_fixed:
+            return self._fixed_words()
         here = self.printed()
         if not here:
             return "No label of this sheet is left free. Put in a new sheet, or choose an earlier label."
         more = -(-(self._need - len(here)) // self.per_page) if self._need > len(here) else 0
         first = f"Labels {positions_text(here)} of the first sheet"
         return first + (f", then {more} more sheet{'s' if more > 1 else ''}." if more else ".")
+
+    def _fixed_words(self) -> str:
+        stock = self._stock
+        if stock is not None and stock.kind == "envelope":
+            first = "short edge" if stock.feed_edge == "left" else "flap end"
+            return (
+                f"One envelope a page. Feed it {first} first, the hatched flap on top; words keep clear of flap and "
+                "seam, where the paper is double. Print before filling."
+            )
+        if stock is not None and stock.kind == "fold":
+            sheets = -(-self._need // self.per_page)
+            return f"Plain paper, {self.per_page} a sheet: {sheets} sheet{'s' if sheets > 1 else ''}."
+        return "A roll: every label is a page of its own, there is nothing to choose."
 
     def _has_changed(self, *, tell: bool = True) -> None:
         self.setAccessibleDescription(f"{self._cursor_words()} {self.words()}")
@@ -155,7 +168,7 @@ class PositionPicker(QWidget):
             self.changed.emit()
 
     def _cursor_words(self) -> str:
-        if self.is_roll:
+        if self.is_fixed:
             return ""
         return f"Label {self._cursor}, {self._state_words(self._cursor)}."
 
@@ -178,7 +191,7 @@ class PositionPicker(QWidget):
             Qt.Key.Key_Home: -self.per_page,
             Qt.Key.Key_End: self.per_page,
         }
-        if self.is_roll:
+        if self.is_fixed:
             super().keyPressEvent(event)
         elif event.key() in steps:
             self._step(steps[Qt.Key(event.key())], event)
@@ -202,7 +215,7 @@ class PositionPicker(QWidget):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         position = self.position_at(event.position())
-        if position is None or self.is_roll or event.button() != Qt.MouseButton.LeftButton:
+        if position is None or self.is_fixed or event.button() != Qt.MouseButton.LeftButton:
             super().mousePressEvent(event)
         elif event.modifiers() & Qt.KeyboardModifier.ControlModifier:
             self.turn_spoiled(position)
@@ -212,7 +225,7 @@ class PositionPicker(QWidget):
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         position = self.position_at(event.position())
-        if position is None or self.is_roll:
+        if position is None or self.is_fixed:
             QToolTip.hideText()
         else:
             words = f"Label {position}: {self._state_words(position)}"
@@ -273,9 +286,25 @@ class PositionPicker(QWidget):
         painter.setBrush(QColor(t.band))
         painter.drawRect(page.adjusted(-3, -3, 3, 3))
         printed = frozenset(self.printed())
+        if self._stock.kind == "envelope":
+            self._paint_flap(painter, page)
         for position in range(1, self.per_page + 1):
             self._paint_label(painter, position, printed)
         painter.end()
+
+    def _paint_flap(self, painter: QPainter, page: QRectF) -> None:
+        """Hatch the flap, and point at the edge that goes into the printer first."""
+        t, label = theme(), self.label_rect(1)
+        painter.setPen(QPen(QColor(t.edge), 1.0))
+        painter.setBrush(QBrush(QColor(t.edge), Qt.BrushStyle.BDiagPattern))
+        painter.drawRect(QRectF(page.x(), page.y(), page.width(), label.y() - page.y()))
+        painter.setPen(QPen(QColor(t.quiet), 1.0))
+        assert self._stock is not None
+        if self._stock.feed_edge == "left":
+            place, words = QRectF(page.x(), label.y(), 18, label.height()), "◀"
+        else:
+            place, words = QRectF(page.x(), page.y(), page.width(), 18), "▲"
+        painter.drawText(place, Qt.AlignmentFlag.AlignCenter, words)
 
     def _paint_label(self, painter: QPainter, position: int, printed: frozenset[int]) -> None:
         t, place = theme(), self.label_rect(position).adjusted(1, 1, -1, -1)
@@ -297,8 +326,8 @@ class PositionPicker(QWidget):
             font.setBold(position == self._start)
             painter.setFont(font)
             painter.setPen(QColor(t.accent_ink if chosen else t.quiet))
-            painter.drawText(place, Qt.AlignmentFlag.AlignCenter, "" if self.is_roll else str(position))
-        if self.hasFocus() and position == self._cursor and not self.is_roll:
+            painter.drawText(place, Qt.AlignmentFlag.AlignCenter, "" if self.is_fixed else str(position))
+        if self.hasFocus() and position == self._cursor and not self.is_fixed:
             painter.setPen(QPen(QColor(t.coat), 2.5))
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.drawRect(place.adjusted(-1, -1, 1, 1))

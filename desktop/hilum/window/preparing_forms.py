@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QCheckBox, QComboBox, QFormLayout, QLineEdit, QPus
 from hilum.benches import preparing
 from hilum.errors import BadInput, KeeperError
 from hilum.window.questions import Questions
-from hilum.window.widgets import GramsEdit, Notice, Quiet, form_row, primary, row_of
+from hilum.window.widgets import DateEdit, GramsEdit, Notice, Quiet, form_row, primary, row_of
 from hilum.window.work import WorkDay
 
 Result = TypeVar("Result")
@@ -48,11 +48,13 @@ class StepForm(QWidget):
     # What was done, in words, with anything to take care of.
     recorded = Signal(str, tuple)
 
-    def __init__(self, work: WorkDay, questions: Questions, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, work: WorkDay, questions: Questions, day: DateEdit, parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
         self.work, self.questions = work, questions
         self.lot: Any = None
-        self.on: date = work.today()
+        self._day = day
         self.notice = Notice()
         self.form = QFormLayout()
         self.form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.AllNonFixedFieldsGrow)
@@ -76,10 +78,15 @@ class StepForm(QWidget):
     def build_below(self, layout: QVBoxLayout) -> None:
         """Add what stands between the fields and the button."""
 
-    def show_lot(self, lot: Any, on: date) -> None:
-        """Take another lot, or another day; what was typed for the same lot stays."""
+    @property
+    def on(self) -> date:
+        """The day the step was done; raises `BadInput` while the page's field holds no day."""
+        return self._day.day()
+
+    def show_lot(self, lot: Any) -> None:
+        """Take another lot, or the same on another day; what was typed for the same lot stays."""
         other = self.lot is None or lot is None or self.lot.number != lot.number
-        self.lot, self.on = lot, on
+        self.lot = lot
         self.button.setEnabled(lot is not None)
         if other:
             self.notice.clear()

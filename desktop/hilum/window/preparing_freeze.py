@@ -21,7 +21,7 @@ class FreezeForm(StepForm):
 
     def build(self) -> None:
         """Make the fields."""
-        self.until = DateEdit(self.on + timedelta(days=USUAL_DAYS))
+        self.until = DateEdit(self.work.today() + timedelta(days=USUAL_DAYS))
         self.open_end = QCheckBox("Not taken &out yet")
         self.temperature = QDoubleSpinBox()
         self.temperature.setRange(-80, 20)
@@ -49,8 +49,9 @@ class FreezeForm(StepForm):
         if self.lot is None:
             self.verdict.setText("")
             return
-        judged = self.attempt(preparing.may_freeze, self.work.catalogue, self.lot.number, on=self.on)
+        judged = self.attempt(self._judge)
         if judged is None:
+            self.verdict.setText("")
             return
         mark = "✓ May be frozen." if judged.allowed else "✕ Not to be frozen yet."
         self.verdict.setText(f"{mark} {judged.why}")
@@ -59,14 +60,18 @@ class FreezeForm(StepForm):
         self.verdict.style().polish(self.verdict)
         self.source.setText(f"Source: {judged.source}" if judged.source else "")
         self.button.setEnabled(judged.allowed or self.past.isChecked())
-        if self.until.day() < self.on:
+        if not self.until.trouble() and self.until.day() < self.on:
             self.until.set_day(self.on + timedelta(days=USUAL_DAYS))
+
+    def _judge(self) -> Any:
+        return preparing.may_freeze(self.work.catalogue, self.lot.number, on=self.on)
 
     def clear_fields(self) -> None:
         super().clear_fields()
         self.past.setChecked(False)
         self.open_end.setChecked(False)
-        self.until.set_day(self.on + timedelta(days=USUAL_DAYS))
+        on = self.work.today() if self._day.trouble() else self.on
+        self.until.set_day(on + timedelta(days=USUAL_DAYS))
 
     def record(self) -> Any:
         """Hand the dates to the bench."""

@@ -73,9 +73,10 @@ class HoldForm(StepForm):
     def on_reason(self, why: str) -> None:
         """Lift the chosen hold."""
         chosen = next((hold for hold in self.table.chosen() if hold.lifted_on is None), None)
-        if chosen is None:
+        day = self.attempt(self._day.day)
+        if chosen is None or day is None:
             return
-        if self.attempt(lots.lift_hold, self.work.catalogue, chosen.id, on=self.on, why=why) is not None:
+        if self.attempt(lots.lift_hold, self.work.catalogue, chosen.id, on=day, why=why) is not None:
             self.recorded.emit(f"The hold “{chosen.kind}” was lifted: {why}", ())
 
 

@@ -65,7 +65,7 @@ class PreparingPage(BenchPage):
         self.day = DateEdit(work.today())
         self.label = QPushButton("&Jar label…")
         self.notice = Notice()
-        self.forms = tuple(kind(work, questions) for kind in FORMS)
+        self.forms = tuple(kind(work, questions, self.day) for kind in FORMS)
         self._choice = QButtonGroup(self)
         self._buttons = tuple(self._step_button(place) for place in range(len(self.forms)))
         self._stack = QStackedWidget()
@@ -95,9 +95,9 @@ class PreparingPage(BenchPage):
             self._stack.addWidget(whole)
         when = QLabel("&Done on")
         when.setBuddy(self.day)
-        head = row_of(self.name)
-        for widget in (when, self.day, self.label):
-            head.addWidget(widget)
+        self.name.setWordWrap(True)
+        head = row_of(self.name, when, self.day, self.label, stretch=False)
+        head.setStretch(0, 1)
         self._lower = QWidget()
         below = QVBoxLayout(self._lower)
         below.setContentsMargins(0, 8, 0, 0)
@@ -109,7 +109,9 @@ class PreparingPage(BenchPage):
         splitter.setChildrenCollapsible(False)
         splitter.addWidget(self.table)
         splitter.addWidget(self._lower)
-        splitter.setSizes([120, 500])
+        splitter.setSizes([140, 480])
+        # A tall window shows more of the lots, not only more room under the form.
+        splitter.setStretchFactor(0, 1)
         splitter.setStretchFactor(1, 1)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(16, 4, 16, 6)
@@ -120,7 +122,7 @@ class PreparingPage(BenchPage):
     def _connect(self) -> None:
         self.table.choice_changed.connect(self.show_chosen)
         self.table.row_opened.connect(self.on_row_opened)
-        self.day.dateChanged.connect(self.show_chosen)
+        self.day.day_changed.connect(self.show_chosen)
         self.label.clicked.connect(self.on_label)
         self._choice.idClicked.connect(self.show_step)
         for form in self.forms:
@@ -164,7 +166,7 @@ class PreparingPage(BenchPage):
         )
         fresh = each is not None and self.forms[0].lot is None
         for form, button in zip(self.forms, self._buttons, strict=True):
-            form.show_lot(None if each is None else each.lot, self.day.day())
+            form.show_lot(None if each is None else each.lot)
             done = each is not None and form.step in each.done
             button.setText(f"✓ {form.words}" if done else form.words)
             button.setAccessibleDescription("done already" if done else "")

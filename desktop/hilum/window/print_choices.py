@@ -1,14 +1,29 @@
 """What labels are printed on: design, label stock, copies, the first free label, spoiled ones, printer dots."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QGridLayout, QLabel, QLineEdit, QSpinBox, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QComboBox,
+    QGridLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QSpinBox,
+    QVBoxLayout,
+    QWidget,
+)
 
-from hilum.benches.printing import LabelDesign, LabelJob, designs, label_stock
+from hilum.benches.label_orders import LabelJob
+from hilum.benches.printing import LabelDesign, LabelStock, designs, stock_named, stocks_offered
 from hilum.errors import BadInput, KeeperError
+from hilum.window.copies_dialog import CopiesDialog
+from hilum.window.own_stock_dialog import OwnStockDialog
 from hilum.window.position_picker import PositionPicker, positions_of, positions_text
 from hilum.window.print_memory import DPI, PrintMemory, remember, remembered
+from hilum.window.print_more import PrintMore
 from hilum.window.print_stocks import StockBox
-from hilum.window.widgets import Quiet, polish
+from hilum.window.questions import Questions
+from hilum.window.widgets import Quiet, polish, row_of
+from hilum.window.work import WorkDay
 
 PICKER_HELP = "Click or arrow keys: first free label. Ctrl+click, or Space (Ctrl+arrows to move): spoiled."
 MOST_COPIES = 1_000
@@ -32,13 +47,20 @@ class PrintChoices(QWidget):
 
     def __init__(
         self,
+        work: WorkDay,
         offered: tuple[LabelDesign, ...],
         design: str = "",
         *,
         with_copies: bool = True,
+        begin: LabelJob | None = None,
         parent: QWidget | None = None,
     ) -> None:
+        """Begin with what was chosen last, or with the choices of a job that is printed again."""
         super().__init__(parent)
+        self._work = work
+        # The number of labels by lot where they differ; see `offer_lots`.
+        self.copies_of: dict[str, int] | None = None
+        self._lots: tuple[str, ...] = ()
         self._designs = {each.name: each for each in offered}
         self._memory = remembered()
         self._labels = 1
@@ -47,9 +69,20 @@ class PrintChoices(QWidget):
             self.design.addItem(each.title, each.name)
         self._purpose = Quiet("")
         self.stock = StockBox()
+        self.other_stock = QPushButton("Other labels…")
+        self.other_stock.setToolTip("Describe labels that are not in the list, from what a ruler says")
+        self.more_shown = QPushButton("More c&hoices")
+        self.more_shown.setCheckable(True)
+        self.more = PrintMore(with_order=with_copies)
+        self.more.hide()
         self.copies, self.start = QSpinBox(), QSpinBox()
         self.copies.setRange(1, MOST_COPIES)
         self.copies.setVisible(with_copies)
+        self.by_lot = QPushButton("B&y lot…")
+        self.by_lot.setToolTip(
+            "Another number of labels for each lot: typed, as many as packets, or from a list"
+        )
+        self.by_lot.hide()
         self.start.setMinimum(1)
         self.skip = QLineEdit()
         self.skip.setPlaceholderText("none")
@@ -65,6 +98,28 @@ class PrintChoices(QWidget):
         self.dpi.setCurrentIndex(max(0, self.dpi.findData(self._memory.dpi)))
         self._connect()
         self.on_design(self.design.currentIndex())
+        if begin is not None:
+            self._begin(begin)
+
+    def _begin(self, job: LabelJob) -> None:
+        """Show the choices of a job that was printed."""
+        self.stock.choose(stock_named(self._work.catalogue.settings(), job.label_stock).name)
+        self.on_stock(self.stock.stock_name())
+        self.dpi.setCurrentIndex(max(0, self.dpi.findData(job.dpi)))
+        self.picker.set_skip(job.skip)
+        self.picker.set_start(job.start)
+        self.more.show_choices(job)
+        self._show_skip()
+
+    def start_new_sheet(self) -> None:
+        """Begin with a whole sheet."""
+        self.picker.set_skip(())
+        self.picker.set_start(1)
+
+    def offer_lots(self, questions: Questions, lots: tuple[str, ...]) -> None:
+        """Let each lot have a number of labels of its own."""
+        self._questions, self._lots = questions, lots
+        self.by_lot.show()
 
     def _lay_out(self, with_copies: bool) -> None:
         form = QGridLayout()
@@ -86,6 +141,8 @@ class PrintChoices(QWidget):
         layout.setContentsMargins(0, 0, 0, 0)
         layout.setSpacing(6)
         layout.addLayout(form)
+        layout.addLayout(row_of(self.more_shown, self.by_lot, self.other_stock))
+        layout.addWidget(self.more)
         layout.addWidget(self.picker, 1)
         layout.addWidget(self._said)
         layout.addWidget(self._help)
@@ -101,6 +158,31 @@ class PrintChoices(QWidget):
         self.skip.textEdited.connect(self.on_skip_typed)
         self.skip.editingFinished.connect(self.on_skip_left)
         self.picker.changed.connect(self.on_picked)
+        self.more.changed.connect(self.changed)
+        self.more_shown.toggled.connect(self.more.setVisible)
+        self.other_stock.clicked.connect(self.on_other_stock)
+        self.by_lot.clicked.connect(self.on_by_lot)
+
+    def offer_design(self, name: str) -> None:
+        """Offer a design that was just saved, and choose it."""
+        saved = next((each for each in designs() if each.name == name), None)
+        if saved is None or (name not in self._designs and not self._suits(saved)):
+            return
+        self._designs[name] = saved
+        place = self.design.findData(name)
+        if place < 0:
+            self.design.addItem(saved.title, name)
+            place = self.design.count() - 1
+        self.design.setItemText(place, saved.title)
+        if place == self.design.currentIndex():
+            self.on_design(place)
+        else:
+            self.design.setCurrentIndex(place)
+        self.changed.emit()
+
+    def _suits(self, saved: LabelDesign) -> bool:
+        """Tell whether a design is for the same things, lots or dishes, as those offered."""
+        return ("dish" in saved.required) == any("dish" in each.required for each in self._designs.values())
 
     # What is chosen.
 
@@ -114,6 +196,7 @@ class PrintChoices(QWidget):
             start=self.picker.start,
             skip=skip,
             dpi=self.dpi.currentData(),
+            **self.more.choices(),  # type: ignore[arg-type]
         )
 
     def design_title(self) -> str:
@@ -123,13 +206,14 @@ class PrintChoices(QWidget):
     def set_labels(self, labels: int) -> None:
         """Say how many labels one copy of the job has."""
         self._labels = max(1, labels)
-        self.picker.set_need(self._labels * (1 if self.copies.isHidden() else self.copies.value()))
+        by_all = self._labels * (1 if self.copies.isHidden() else self.copies.value())
+        self.picker.set_need(by_all if self.copies_of is None else sum(self.copies_of.values()))
         self._show_words()
 
     def move_on(self, labels: int) -> None:
         """Begin behind the labels just made: what is left of their last sheet comes first, whole sheets after it."""
         picker, here = self.picker, self.picker.printed()
-        if picker.is_roll or not here:
+        if picker.is_fixed or not here:
             return
         left = labels - len(here)
         last = here[-1] if left <= 0 else left % picker.per_page
@@ -157,23 +241,55 @@ class PrintChoices(QWidget):
         """Say what the design is for, and offer the stocks that it fits."""
         design = self._designs[self.design.currentData()]
         self._purpose.setText(design.purpose)
-        self.stock.show_design(design, self.stock.stock_name() or self._memory.stock_for(design.name))
+        wanted = self.stock.stock_name() or self._memory.stock_for(design.name)
+        self.stock.show_design(design, wanted, stocks_offered(self._work.catalogue.settings()))
+        self.on_stock(self.stock.stock_name())
+
+    def on_other_stock(self) -> None:
+        """Let the keeper describe labels by a ruler; what is kept is chosen."""
+        OwnStockDialog(self._work, self, self.stock.stock_name(), self.on_stock_kept).open()
+
+    def on_stock_kept(self, name: str) -> None:
+        """Offer a stock that was just described, and choose it where the design fits it."""
+        design = self._designs[self.design.currentData()]
+        self.stock.show_design(design, name, stocks_offered(self._work.catalogue.settings()))
         self.on_stock(self.stock.stock_name())
 
     def on_stock(self, name: str) -> None:
         """Draw the chosen stock."""
         if not name:
             return
-        self.picker.set_stock(label_stock(name))
+        stock: LabelStock = stock_named(self._work.catalogue.settings(), name)
+        self.picker.set_stock(stock)
+        self.more.show_stock(stock)
         self.start.setMaximum(self.picker.per_page)
         for widget in (self.start, self.skip, self.picker):
-            widget.setEnabled(not self.picker.is_roll)
-        for shown in (self.picker, self._help):
-            shown.setVisible(not self.picker.is_roll)
+            widget.setEnabled(not self.picker.is_fixed)
+        self.picker.setVisible(stock.kind != "roll")
+        self._help.setVisible(not self.picker.is_fixed)
         self.on_picked()
 
     def on_copies(self, _copies: int) -> None:
         """Show how far the copies reach."""
+        self.set_labels(self._labels)
+        self.changed.emit()
+
+    def on_by_lot(self) -> None:
+        """Ask how many labels each lot has."""
+        usual = dict.fromkeys(self._lots, self.copies.value())
+        CopiesDialog(
+            self._work, self._questions, self, self._lots, self.copies_of or usual, self.on_copies_of
+        ).open()
+
+    def on_copies_of(self, copies_of: dict[str, int]) -> None:
+        """Take a number of labels for each lot; the same for all of them stands in the field again."""
+        numbers = set(copies_of.values())
+        if len(numbers) == 1:
+            self.copies_of = None
+            self.copies.setValue(numbers.pop())
+        else:
+            self.copies_of = copies_of
+        self.copies.setEnabled(self.copies_of is None)
         self.set_labels(self._labels)
         self.changed.emit()
 
@@ -220,8 +336,9 @@ class PrintChoices(QWidget):
         self._show_words(words)
 
     def _show_words(self, trouble: str = "") -> None:
-        self._said.setText(trouble or self.picker.words())
-        self._said.set_tone("bad" if trouble or not (self.picker.printed() or self.picker.is_roll) else "")
+        by_lot = "" if self.copies_of is None else f"By lot, {sum(self.copies_of.values())} labels in all. "
+        self._said.setText(trouble or by_lot + self.picker.words())
+        self._said.set_tone("bad" if trouble or not (self.picker.printed() or self.picker.is_fixed) else "")
 
 
 def _beside(form: QGridLayout, row: int, column: int, words: str, editor: QWidget, across: int = 1) -> None:

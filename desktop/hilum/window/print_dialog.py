@@ -1,6 +1,6 @@
 """The printing dialog: labels for some lots, or tags for the dishes of some tests; made, proofed, then printed."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import date
 from typing import Any
 
@@ -18,8 +18,9 @@ from PySide6.QtWidgets import (
 
 from hilum.benches import printing
 from hilum.benches.keeping import Catalogue
-from hilum.benches.printing import LabelJob, LabelSheets
+from hilum.benches.printing import LabelJob, OrderedSheets
 from hilum.errors import KeeperError
+from hilum.window.design_table import open_design_table
 from hilum.window.lot_words import counted
 from hilum.window.paper_printing import Paper
 from hilum.window.print_choices import PrintChoices, dish_designs, lot_designs
@@ -32,19 +33,33 @@ FIRST_WORDS = (
     "Choose on the left, then press “Make pages”. Every code is read back before anything is printed."
 )
 CHANGED_WORDS = "Your choices have changed. Press “Make pages” again."
-Maker = Callable[..., LabelSheets]
+Maker = Callable[..., OrderedSheets]
 
 
 def make_lot_pages(
-    catalogue: Catalogue, lots: tuple[str, ...], on: date, job: LabelJob, *, progress: Any, stop: Any
-) -> LabelSheets:
+    catalogue: Catalogue,
+    lots: tuple[str, ...],
+    on: date,
+    job: LabelJob,
+    copies_of: Mapping[str, int] | None,
+    *,
+    progress: Any,
+    stop: Any,
+) -> OrderedSheets:
     """Make label sheets for lots; a function of plain arguments, for the pool."""
-    return printing.lot_labels(catalogue, lots, job, on=on, progress=progress, stop=stop)
+    return printing.lot_labels(catalogue, lots, job, on=on, copies_of=copies_of, progress=progress, stop=stop)
 
 
 def make_dish_pages(
-    catalogue: Catalogue, test_ids: tuple[int, ...], _on: date, job: LabelJob, *, progress: Any, stop: Any
-) -> LabelSheets:
+    catalogue: Catalogue,
+    test_ids: tuple[int, ...],
+    _on: date,
+    job: LabelJob,
+    _copies_of: Mapping[str, int] | None,
+    *,
+    progress: Any,
+    stop: Any,
+) -> OrderedSheets:
     """Make tags for the dishes of some tests; a function of plain arguments, for the pool."""
     return printing.dish_labels(catalogue, test_ids, job, progress=progress, stop=stop)
 
@@ -59,9 +74,10 @@ def open_print_dialog(
     paper: Paper | None = None,
 ) -> "PrintDialog":
     """Open the printing dialog for labels of some lots, beginning with a design."""
-    choices = PrintChoices(lot_designs(), design)
+    choices = PrintChoices(work, lot_designs(), design)
     what = f"Labels for {lots[0]}" if len(lots) == 1 else f"Labels for {counted(len(lots), 'lot')}"
     dialog = PrintDialog(work, questions, parent, what, make_lot_pages, tuple(lots), choices, paper)
+    choices.offer_lots(questions, tuple(lots))
     choices.set_labels(len(lots))
     dialog.open()
     return dialog
@@ -76,7 +92,7 @@ def open_dish_dialog(
     paper: Paper | None = None,
 ) -> "PrintDialog":
     """Open the printing dialog for tags of the dishes of some running tests."""
-    choices = PrintChoices(dish_designs(), "dish")
+    choices = PrintChoices(work, dish_designs(), "dish")
     what = f"Dish tags for {counted(len(test_ids), 'germination test')}"
     dialog = PrintDialog(work, questions, parent, what, make_dish_pages, tuple(test_ids), choices, paper)
     choices.set_labels(dishes_of(work, tuple(test_ids)))
@@ -105,21 +121,27 @@ class PrintDialog(QDialog):
         wanted: tuple[Any, ...],
         choices: PrintChoices,
         paper: Paper | None = None,
+        *,
+        again: int | None = None,
     ) -> None:
+        """Open on what is to be printed; `again` is the print job whose labels are printed again."""
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle("Print labels")
+        self._questions = questions
         self._work, self._what, self._maker, self._wanted = work, what, maker, wanted
         self._task: Task | None = None
         self._is_gone = False
         self._job: LabelJob | None = None
         self.choices = choices
-        self.sheets = SheetsPanel(work, questions, paper or Paper())
+        self.sheets = SheetsPanel(work, questions, paper or Paper(), again=again)
         self._make = primary(QPushButton("&Make pages"))
         self._make.setShortcut(QKeySequence("Ctrl+Return"))
         self._make.setToolTip("Make and proof the pages (Ctrl+Return)")
         self._make.setDefault(True)
         self._stop, self._close = QPushButton("Sto&p"), QPushButton("Clos&e")
+        self._change = QPushButton("Chan&ge the design…")
+        self._change.setAutoDefault(False)
         self._progress = QProgressBar()
         self._progress.setAccessibleName("Progress of making pages")
         self._lay_out()
@@ -140,11 +162,11 @@ class PrintDialog(QDialog):
         self.choices.setMinimumHeight(520)
         left.addWidget(scroll, 1)
         left.addWidget(self._progress)
-        left.addLayout(row_of(self._make, self._stop))
+        left.addLayout(row_of(self._make, self._stop, self._change))
         side = QWidget()
         side.setLayout(left)
         left.setContentsMargins(0, 0, 0, 0)
-        side.setFixedWidth(430)
+        side.setFixedWidth(446)
         right = QVBoxLayout()
         right.setSpacing(8)
         right.addWidget(self.sheets, 1)
@@ -165,6 +187,7 @@ class PrintDialog(QDialog):
         self._make.clicked.connect(self.on_make_wanted)
         self._stop.clicked.connect(self.on_stop_wanted)
         self._close.clicked.connect(self.close)
+        self._change.clicked.connect(self.on_change_wanted)
         self.choices.changed.connect(self.on_choice_changed)
 
     # Making.
@@ -181,7 +204,7 @@ class PrintDialog(QDialog):
         self.sheets.show_nothing("Making pages and reading every code back…")
         self._show_making(True)
         self._task = self._work.run(
-            self._maker, self._work.catalogue, self._wanted, self._work.today(), self._job,
+            self._maker, self._work.catalogue, self._wanted, self._work.today(), self._job, self.choices.copies_of,
             done=self.on_made, failed=self.on_failed, progress=self.on_moved_on,
         )  # fmt: skip
 
@@ -191,7 +214,7 @@ class PrintDialog(QDialog):
             self._progress.setRange(0, of)
             self._progress.setValue(reached)
 
-    def on_made(self, sheets: LabelSheets) -> None:
+    def on_made(self, sheets: OrderedSheets) -> None:
         """Show the pages and what the proof found."""
         self._task = None
         if self._is_gone or self._job is None:
@@ -224,11 +247,18 @@ class PrintDialog(QDialog):
         if self.sheets.has_pages:
             self.sheets.show_nothing(CHANGED_WORDS)
 
+    def on_change_wanted(self) -> None:
+        """Lay the chosen design on the table; one that is saved there is chosen here."""
+        stock = self.choices.stock.stock_name()
+        table = open_design_table(self._work, self._questions, self, self.choices.design.currentData(), stock)
+        table.design_saved.connect(self.choices.offer_design)
+
     def _show_making(self, is_making: bool) -> None:
         self._progress.setRange(0, 0)
         self._progress.setVisible(is_making)
         self._make.setVisible(not is_making)
         self._stop.setVisible(is_making)
+        self._change.setVisible(not is_making)
         self.choices.setEnabled(not is_making)
         if is_making:
             self._stop.setFocus()
@@ -259,7 +289,8 @@ class SheetsDialog(QDialog):
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle("Print labels")
-        self.sheets = SheetsPanel(work, questions, paper or Paper())
+        # Whoever finished them wrote them into the print book in the same step.
+        self.sheets = SheetsPanel(work, questions, paper or Paper(), is_booked=True)
         self._close = QPushButton("Clos&e")
         self.sheets.buttons.addWidget(self._close)
         layout = QVBoxLayout(self)

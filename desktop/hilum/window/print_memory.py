@@ -29,28 +29,18 @@ class PrintMemory:
     dpi: int = 300
     folder: str = ""
     printer: str = ""
+    tray: str = ""
     seeds: int = 40
     packets: int = 20
-    # Lots packed at this desk on one day: the day as text, and the lot numbers.
-    packed_on: str = ""
-    packed: list[str] = field(default_factory=list)
 
     def stock_for(self, design: str) -> str:
         """Give the stock last used with a design, or the one to begin with."""
-        first = FIRST_LETTER if _letter_country() else FIRST_A4
+        first = FIRST_LETTER if is_letter_country() else FIRST_A4
         return self.stocks.get(design) or first.get(design, first["packet"])
 
-    def packed_at(self, day: str) -> tuple[str, ...]:
-        """Give the lots that were packed at this desk on a day."""
-        return tuple(self.packed) if self.packed_on == day else ()
 
-    def note_packed(self, day: str, number: str) -> None:
-        """Keep that a lot was packed; another day begins a new list."""
-        self.packed = [*self.packed_at(day), number] if number not in self.packed_at(day) else self.packed
-        self.packed_on = day
-
-
-def _letter_country() -> bool:
+def is_letter_country() -> bool:
+    """Say whether this computer stands where paper is Letter rather than A4."""
     return QLocale.system().measurementSystem() == QLocale.MeasurementSystem.ImperialUSSystem
 
 
@@ -72,7 +62,6 @@ def remembered() -> PrintMemory:
             if type(kept.get(name)) is type(usual):
                 setattr(memory, name, kept[name])
     memory.stocks = {str(key): str(value) for key, value in memory.stocks.items()}
-    memory.packed = [str(number) for number in memory.packed]
     if memory.dpi not in DPI:
         memory.dpi = 300
     return memory

@@ -1,13 +1,21 @@
 """Finished label sheets: their pages, what the proof read, what to look at, and the ways onto paper."""
 
+from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QProgressBar, QPushButton, QVBoxLayout, QWidget
 
-from hilum.benches.printing import LabelSheets, LabelWarning, label_stock
+from hilum.benches import print_book
+from hilum.benches.calibrating import Correction, correct, correction_for
+from hilum.benches.keeping import Catalogue
+from hilum.benches.label_orders import PrintOrder, back_of
+from hilum.benches.printing import LabelSheets, LabelStock, LabelWarning, OrderedSheets, stock_named
 from hilum.errors import KeeperError
+from hilum.window.calibration_dialog import CalibrationDialog
+from hilum.window.code_margins import MarginLine
 from hilum.window.label_preview import LabelPreview
 from hilum.window.lot_words import counted
 from hilum.window.models import Column, RowsTable
@@ -25,9 +33,9 @@ NO_PRINTER = (
 )
 
 
-def proof_words(sheets: LabelSheets, dpi: int) -> str:
+def proof_words(sheets: LabelSheets, dpi: int, what: str = "label") -> str:
     """Say what was made and what the proof found."""
-    made = f"{counted(sheets.labels, 'label')} on {counted(sheets.pages, 'page')}"
+    made = f"{counted(sheets.labels, what)} on {counted(sheets.pages, 'page')}"
     if not sheets.proof.codes:
         return f"{made}. They carry no codes."
     if sheets.proof.codes == 1:
@@ -55,9 +63,28 @@ def why_of(warning: LabelWarning) -> str:
     return warning.why
 
 
-def send_to_paper(paper: Paper, job: PaperJob, printer: Printer, *, progress: Any, stop: Any) -> str:
-    """Print in the pool; a function of plain arguments."""
-    return paper.send(job, printer, progress=progress, stop=stop)
+def send_to_paper(
+    catalogue: Catalogue,
+    paper: Paper,
+    job: PaperJob,
+    order: PrintOrder | None,
+    correction: Correction | None,
+    printer: Printer,
+    tray: str,
+    *,
+    progress: Any,
+    stop: Any,
+) -> str:
+    """Print in the pool, corrected for the printer where it was calibrated; a function of plain arguments."""
+    if correction is not None and order is not None:
+        sheets = correct(catalogue, order, correction, progress=progress, stop=stop)
+        job = replace(job, pdf=sheets.pdf)
+    return paper.send(job, printer, tray=tray, progress=progress, stop=stop)
+
+
+def book_pages(catalogue: Catalogue, sheets: OrderedSheets, on: date, went_to: str, again: int | None) -> int:
+    """Write pages that went out into the print book; a function of plain arguments, for the pool."""
+    return print_book.book(catalogue, sheets, on=on, went_to=went_to, again=again)
 
 
 class SheetsPanel(QWidget):
@@ -66,11 +93,22 @@ class SheetsPanel(QWidget):
     printed = Signal(str)
 
     def __init__(
-        self, work: WorkDay, questions: Questions, paper: Paper, parent: QWidget | None = None
+        self,
+        work: WorkDay,
+        questions: Questions,
+        paper: Paper,
+        parent: QWidget | None = None,
+        *,
+        is_booked: bool = False,
+        again: int | None = None,
     ) -> None:
+        """Show pages; `is_booked` says that they stand in the print book already, `again` of which job they are."""
         super().__init__(parent)
         self._work, self._questions, self._paper = work, questions, paper
+        self._is_booked, self._again = is_booked, again
         self._job: PaperJob | None = None
+        self._sheets: OrderedSheets | None = None
+        self._stock_name, self._to, self._plain_words = "", "", ""
         self._task: Task | None = None
         self._is_gone = False
         self.preview = LabelPreview(work)
@@ -84,7 +122,11 @@ class SheetsPanel(QWidget):
             key=warning_key,
         )
         self.warnings.setMaximumHeight(132)
+        # The whole of the chosen warning, which may be longer than its cell.
+        self._whole = Quiet("")
+        self._whole.hide()
         self.notice = Notice()
+        self.margins = MarginLine(work)
         self._progress = QProgressBar()
         self._progress.setAccessibleName("Progress of printing")
         self.save, self.send = QPushButton("&Save as PDF…"), QPushButton("&Print…")
@@ -94,7 +136,9 @@ class SheetsPanel(QWidget):
         layout.setSpacing(8)
         layout.addWidget(self.preview, 1)
         layout.addWidget(self._proof)
+        layout.addWidget(self.margins)
         layout.addWidget(self.warnings)
+        layout.addWidget(self._whole)
         layout.addWidget(self.notice)
         layout.addWidget(self._progress)
         layout.addWidget(Quiet(FULL_SIZE_WORDS))
@@ -104,6 +148,7 @@ class SheetsPanel(QWidget):
         self.show_nothing("")
 
     def _connect(self) -> None:
+        self.warnings.choice_changed.connect(self.on_warning)
         self.save.clicked.connect(self.on_save_wanted)
         self.send.clicked.connect(self.on_print_wanted)
         self.stop.clicked.connect(self.on_stop_wanted)
@@ -115,7 +160,8 @@ class SheetsPanel(QWidget):
 
     def show_nothing(self, words: str) -> None:
         """Offer nothing to print, and say why in the place of the pages."""
-        self._job = None
+        self._job, self._sheets = None, None
+        self.margins.show_nothing()
         self.preview.show_nothing(words)
         self._proof.setText("")
         self._proof.hide()
@@ -124,22 +170,41 @@ class SheetsPanel(QWidget):
         self.notice.clear()
         self._show_sending(False)
 
-    def show_sheets(self, sheets: LabelSheets, stock_name: str, dpi: int, title: str) -> None:
+    def show_sheets(self, sheets: OrderedSheets, stock_name: str, dpi: int, title: str) -> None:
         """Show finished sheets and offer them for printing."""
-        stock = label_stock(stock_name)
-        self._job = PaperJob(sheets.pdf, title, stock.page_w_mm, stock.page_h_mm, dpi)
-        self.preview.show_pages(sheets.pdf, sheets.pages, stock.page_w_mm, stock.page_h_mm)
-        self._proof.setText("✓ " + proof_words(sheets, dpi))
+        stock = stock_named(self._work.catalogue.settings(), stock_name)
+        turned = stock.kind == "sheet" and bool(back_of(sheets.order.job))
+        self._sheets, self._stock_name = sheets, stock_name
+        job = PaperJob(sheets.pdf, title, stock.page_w_mm, stock.page_h_mm, dpi, turned)
+        self._show_pages(sheets, job)
+        self.margins.show_order(sheets.order)
+
+    def _show_pages(self, sheets: LabelSheets, job: PaperJob, what: str = "label") -> None:
+        self._job = job
+        self.preview.show_pages(sheets.pdf, sheets.pages, job.page_w_mm, job.page_h_mm)
+        self._proof.setText("✓ " + proof_words(sheets, job.dpi, what))
         self._proof.show()
         self.warnings.set_rows(sheets.warnings)
         self.warnings.setVisible(bool(sheets.warnings))
         self.notice.clear()
         self._show_sending(False)
 
+    def show_paper(self, sheets: LabelSheets, stock: LabelStock, dpi: int, title: str) -> None:
+        """Show pages that are no labels: they do not go into the print book and need no correction."""
+        self._show_pages(sheets, PaperJob(sheets.pdf, title, stock.page_w_mm, stock.page_h_mm, dpi), "row")
+        self._sheets, self._plain_words = None, f"plain paper ({stock.page_w_mm:g} × {stock.page_h_mm:g} mm)"
+
+    def on_warning(self) -> None:
+        """Show the chosen warning whole."""
+        words = "\n".join(f"{each.key}: {each.why}" for each in self.warnings.chosen()[:1])
+        self._whole.setText(words)
+        self._whole.setVisible(bool(words))
+
     def forget(self) -> None:
         """Stop what is under way; called when the dialog around it closes."""
         self._is_gone = True
         self.preview.forget()
+        self.margins.show_nothing()
         if self._task is not None:
             self._task.cancel()
 
@@ -164,6 +229,19 @@ class SheetsPanel(QWidget):
             self.notice.show_bad(str(error))
             return
         self.notice.show_good(f"Saved as {file}. {FULL_SIZE_WORDS}")
+        self._write_book(f"file {file.name}")
+
+    def _write_book(self, went_to: str) -> None:
+        """Let the print book know, unless it does."""
+        if self._sheets is not None and not self._is_booked:
+            self._work.run(
+                book_pages, self._work.catalogue, self._sheets, self._work.today(), went_to, self._again,
+                done=self.on_booked,
+            )  # fmt: skip
+
+    def on_booked(self, number: int) -> None:
+        """Let the pages that show print jobs load anew."""
+        self._work.changes.tell(f"Print job {number} is in the print book.")
 
     # Paper.
 
@@ -183,29 +261,53 @@ class SheetsPanel(QWidget):
             self.save.setFocus()
             return
         what = f"{self._job.title}. Put in {self.paper_words()}."
-        PrinterQuestion(self, printers, remembered().printer, what, self.print_on).open()
+        usual = (remembered().printer, remembered().tray)
+        PrinterQuestion(
+            self._work, self, printers, usual, self._job, what, self.print_on, self.on_calibrate_wanted
+        ).open()
+
+    def on_calibrate_wanted(self, printer: Printer, tray: str) -> None:
+        """Calibrate a printer before these pages go to it."""
+        stock = stock_named(self._work.catalogue.settings(), self._stock_name) if self._stock_name else None
+        CalibrationDialog(
+            self._work, self._questions, self, self._paper, begin_with=(printer.name, tray), stock=stock
+        ).open()
 
     def paper_words(self) -> str:
         """Say which paper the job is for."""
         assert self._job is not None
+        if self._sheets is None:
+            return self._plain_words
         size = f"{self._job.page_w_mm:g} × {self._job.page_h_mm:g} mm"
         named = {"A4": "A4 sheets", "Letter": "US Letter sheets"}.get(self._job.media)
-        return f"{named} ({size})" if named else f"the roll with labels of {size}"
+        stock = stock_named(self._work.catalogue.settings(), self._stock_name)
+        if stock.kind == "fold":
+            return f"plain {named} ({size})"
+        if stock.kind == "envelope":
+            return f"envelopes of {size}; {stock.notes}"
+        what = "the roll with labels" if stock.kind == "roll" else "sheets"
+        return f"{named} ({size})" if named else f"{what} of {size}"
 
-    def print_on(self, printer: Printer) -> None:
+    def print_on(self, printer: Printer, tray: str) -> None:
         """Hand the pages to a printer."""
         if self._job is None:
             return
+        self._to = f"{printer.name}, {tray}" if tray else printer.name
+        kept = correction_for(
+            self._work.catalogue.settings(), printer.name, tray, self._job.page_w_mm, self._job.page_h_mm
+        )
         memory = remembered()
-        memory.printer = printer.name
+        memory.printer, memory.tray = printer.name, tray
         try:
             remember(memory)
         except KeeperError as error:
             # The labels can be printed all the same.
             self.notice.show_warn(str(error))
         self._show_sending(True)
+        order = None if self._sheets is None else self._sheets.order
+        correction = None if kept is None else kept.correction
         self._task = self._work.run(
-            send_to_paper, self._paper, self._job, printer,
+            send_to_paper, self._work.catalogue, self._paper, self._job, order, correction, printer, tray,
             done=self.on_printed, failed=self.on_failed, progress=self.on_moved_on,
         )  # fmt: skip
 
@@ -226,6 +328,7 @@ class SheetsPanel(QWidget):
         if not self._is_gone:
             self._show_sending(False)
             self.notice.show_good(words)
+            self._write_book(self._to)
             self.printed.emit(words)
 
     def on_failed(self, words: str) -> None:

@@ -4,12 +4,14 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFocusEvent, QFont, QKeyEvent, QStandardItem, QStandardItemModel
 from PySide6.QtWidgets import QComboBox, QCompleter, QWidget
 
-from hilum.benches.printing import LabelDesign, LabelStock, fitting_stocks, label_stocks
+from hilum.benches.printing import LabelDesign, LabelStock, fits
 
 GROUPS = (
+    ("own-", "Measured here"),
     ("a4-", "A4 sheets"),
     ("letter-", "US Letter sheets"),
     ("roll-", "Rolls"),
+    ("fold-", "Packets folded from plain paper"),
     ("envelope-", "Envelopes"),
 )
 
@@ -50,25 +52,25 @@ class StockBox(QComboBox):
         """Give the name of the chosen stock."""
         return self._chosen
 
-    def show_design(self, design: LabelDesign, wanted: str) -> None:
+    def show_design(self, design: LabelDesign, wanted: str, stocks: tuple[LabelStock, ...]) -> None:
         """Offer the stocks a design fits, the others greyed with the reason; choose `wanted` if it fits."""
-        fits = {stock.name for stock in fitting_stocks(design)}
-        stocks = label_stocks()
+        fitting = {stock.name for stock in stocks if fits(design, stock)}
         self.blockSignals(True)
         self._entries.clear()
         for start, heading in GROUPS:
-            group = [stock for stock in stocks if stock.name.startswith(start)]
-            self._add_heading(heading)
-            for stock in (each for each in group if each.name in fits):
+            group = [each for each in stocks if each.name.startswith(start) and each.name in fitting]
+            if group:
+                self._add_heading(heading)
+            for stock in group:
                 self._add_stock(stock, "")
         self._add_heading("Too small for this design")
         why = f"too small, {design.title} needs {design.smallest_words}"
         for stock in stocks:
-            if stock.name not in fits:
+            if stock.name not in fitting:
                 self._add_stock(stock, why)
         self.blockSignals(False)
-        first = next((stock.name for stock in stocks if stock.name in fits), "")
-        self.choose(wanted if wanted in fits else first)
+        first = next((stock.name for stock in stocks if stock.name in fitting), "")
+        self.choose(wanted if wanted in fitting else first)
 
     def _add_heading(self, words: str) -> None:
         item = QStandardItem(words)
@@ -79,7 +81,7 @@ class StockBox(QComboBox):
         self._entries.appendRow(item)
 
     def _add_stock(self, stock: LabelStock, why: str) -> None:
-        words = f"{stock.title}, {stock.per_page} a sheet" if stock.kind == "sheet" else stock.title
+        words = f"{stock.title}, {stock.per_page} a sheet" if stock.kind in ("sheet", "fold") else stock.title
         item = QStandardItem(f"{stock.title}: {why}" if why else words)
         item.setData(stock.name, Qt.ItemDataRole.UserRole)
         item.setToolTip(why or stock.notes or words)

@@ -24,8 +24,16 @@ BENCHES = (
     Bench("Catalogue", "catalogue_page", "CataloguePage"),
     Bench("Testing", "germination_page", "GerminationPage"),
     Bench("Packing", "packing_page", "PackingPage"),
+    Bench("Counter", "counter_page", "CounterPage"),
+    Bench("Store", "store_page", "StorePage"),
+    Bench("Regrowing", "regrowing_page", "RegrowingPage"),
     Bench("Reckoner", "reckoner_page", "ReckonerPage"),
 )
+
+
+def bench_key(place: int) -> int:
+    """Give the figure whose key leads to a bench: the tenth has the 0, as on the keyboard."""
+    return place % 10
 
 
 class Rail(QFrame):
@@ -56,7 +64,8 @@ class Rail(QFrame):
         # The signs are drawn after the first paint; until then their place is kept.
         button.setIcon(QIcon(_nothing(SIGN_PX)))
         button.setIconSize(QSize(SIGN_PX, SIGN_PX))
-        button.setToolTip(f"{title} (Ctrl+{place} or Alt+{place})")
+        key = bench_key(place)
+        button.setToolTip(f"{title} (Ctrl+{key} or Alt+{key})")
         button.setEnabled(False)
         self._group.addButton(button)
         self._buttons[title] = button

@@ -5,7 +5,8 @@ from typing import NamedTuple
 
 from hilum.benches.lot_sums import survival_lines
 from hilum.benches.reckoning import Outcome, SumError, reckon, seed_sum
-from hilum.window.reckoner_plot import LIMIT, MAIN, OTHER, Line, Mark, Plot
+from hilum.window.corridor import corridor_plot
+from hilum.window.reckoner_plot import MAIN, OTHER, Line, Mark, Plot
 
 DAYS_A_YEAR = 365.0
 Typed = Mapping[str, str]
@@ -119,34 +120,8 @@ def _germination_curve(typed: Typed, outcome: Outcome) -> Plot | None:
 
 
 def _corridor(typed: Typed, outcome: Outcome) -> Plot | None:
-    """Draw the two limits of the plan with the running total between, below or above them, in percent of the sown.
-
-    In seeds both limits lie so near a steep line that nothing between them can be seen.
-    """
-    plan = outcome.outputs["plan"]
-    keep = tuple((tested, 100 * least / tested) for tested, _, least in plan if least is not None)
-    regrow = tuple((tested, 100 * most / tested) for tested, most, _ in plan if most is not None)
-    tested, found = (_figures(typed, "sequential", name) for name in ("tested", "germinated"))
-    run = tuple((seeds, 100 * count / seeds) for seeds, count in zip(tested, found, strict=True))
-    heights = [height for _, height in (*keep, *regrow, *run)]
-    least = max(0.0, 10 * (min(heights) // 10))
-    rows = tuple(
-        (f"{seeds}", "-" if most is None else f"{most} or fewer", "-" if enough is None else f"{enough} or more",
-         _counted_at(seeds, tested, found))
-        for seeds, most, enough in plan
-    )  # fmt: skip
-    words = "; ".join(f"of {row[0]} seeds regrow at {row[1]}, keep at {row[2]}" for row in rows)
-    return Plot(
-        "Corridor of the plan", "seeds sown in all", "% germinated in all", max(plan[-1][0], tested[-1]), least, 100,
-        (Line("keep above", keep, LIMIT), Line("regrow below", regrow, LIMIT), Line("this test", run, MAIN, dots=True)),
-        headings=("Seeds sown", "Regrow", "Keep", "This test"), rows=rows, words=words,
-        marks=(Mark(float(typed["standard"]), ""),),
-        caption="Dots: this test. Between the two lines another group is sown; dashed: the bar.",
-    )  # fmt: skip
-
-
-def _counted_at(seeds: float, tested: tuple[float, ...], found: tuple[float, ...]) -> str:
-    return next((f"{count:g}" for at, count in zip(tested, found, strict=True) if at == seeds), "")
+    run = zip(*(_figures(typed, "sequential", name) for name in ("tested", "germinated")), strict=True)
+    return corridor_plot(outcome.outputs["plan"], tuple(run), float(typed["standard"]))
 
 
 def _drying(typed: Typed, outcome: Outcome) -> Plot | None:

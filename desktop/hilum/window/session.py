@@ -2,13 +2,17 @@
 
 from collections.abc import Callable
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from PySide6.QtCore import QObject, QSettings, Qt
+from PySide6.QtCore import QObject, QSettings, Qt, QTimer
 from PySide6.QtWidgets import QApplication, QDialog, QMessageBox, QProgressDialog
 
+from hilum.benches.glance import glance
+from hilum.window import library_dialogs
 from hilum.window.first_start import FILTERS, FirstStart, WhoIsHere
+from hilum.window.my_edits import MyEdits
 from hilum.window.shell import MainWindow
 from hilum.window.theme import MODES, Mode, apply_theme
 from hilum.window.work import Pool, WorkDay
@@ -59,8 +63,7 @@ class Session(QObject):
         self._copied = False
         # What is to be done once the present catalogue is closed: opening another, or nothing but leaving.
         self._afterwards: Callable[[], None] | None = None
-        # Edits up to this one were made before this session; Ctrl+Z leaves them alone.
-        self._before_us: str | None = None
+        self._edits = MyEdits()
         self.dialog: QDialog | None = None
         window.may_close = self.may_close
         self._connect()
@@ -73,9 +76,15 @@ class Session(QObject):
         menus.demo_wanted.connect(self.on_demo_wanted)
         menus.copy_wanted.connect(self.on_copy_wanted)
         menus.check_wanted.connect(self.on_check_wanted)
+        menus.print_book_wanted.connect(partial(self._open, library_dialogs.print_book))
+        menus.calibration_wanted.connect(partial(self._open, library_dialogs.calibration))
         menus.who_wanted.connect(self.ask_who)
-        menus.settings_wanted.connect(self.on_settings_wanted)
+        menus.settings_wanted.connect(partial(self._open, library_dialogs.settings))
+        menus.designs_wanted.connect(self.on_designs_wanted)
         menus.take_back_wanted.connect(self.on_take_back_wanted)
+        menus.again_wanted.connect(self.on_again_wanted)
+        menus.past_wanted.connect(partial(self._open, library_dialogs.past_work))
+        menus.hand_over_wanted.connect(partial(self._open, library_dialogs.hand_over, self._usual.parent))
         menus.mode_wanted.connect(self.on_mode_wanted)
         menus.keys_wanted.connect(self.on_keys_wanted)
         menus.about_wanted.connect(self.on_about_wanted)
@@ -131,9 +140,16 @@ class Session(QObject):
                 self._choices.setValue(PLACE, place)
             self.take_up(catalogue)
 
+        def begin() -> None:
+            self._pool.run(function, *arguments, done=opened, failed=self.on_not_opened)
+
         def go() -> None:
             self.window.wait_with(words)
-            self._pool.run(function, *arguments, done=opened, failed=self.on_not_opened)
+            seen = glance(place, on=self._clock().date()) if place else None
+            if seen is not None and seen.due:
+                self.window.show_glance(seen)
+            # After the paint: loading what opens a catalogue keeps the interpreter busy.
+            QTimer.singleShot(0, begin)
 
         if self.window.work is None:
             go()
@@ -191,34 +207,30 @@ class Session(QObject):
             self._mark_beginning()
 
     def _mark_beginning(self) -> None:
-        work = self.window.work
-        if work is None:
-            return
-        from hilum.benches.lots import recent_jobs
-
-        newest = work.attempt(recent_jobs, work.catalogue, limit=1)
-        self._before_us = newest[0].id if newest else None
+        if self.window.work is not None:
+            self._edits.begin(self.window.work)
 
     def on_take_back_wanted(self) -> None:
         """Take back the newest edit of this session that is still in force."""
-        work = self.window.work
-        if work is None:
-            return
-        from hilum.benches.lots import recent_jobs, take_back
+        if self.window.work is not None:
+            self._say(self._edits.take_back(self.window.work))
 
-        for job in work.attempt(recent_jobs, work.catalogue, limit=50) or ():
-            if job.id == self._before_us:
-                break
-            if job.taken_back or job.what == "take back" or job.person_id != work.catalogue.person_id:
-                continue
-            what = work.attempt(take_back, work.catalogue, job.id)
-            if what is not None:
-                self.window.say("good", f"Taken back: {what}.")
-                work.changes.tell(f"Taken back: {what}.")
-            return
-        self.window.say("warn", "There is no edit of today's work left to take back.")
+    def on_again_wanted(self) -> None:
+        """Do once more what was taken back last."""
+        if self.window.work is not None:
+            self._say(self._edits.again(self.window.work))
+
+    def _say(self, said: tuple[str, str] | None) -> None:
+        if said is not None:
+            self.window.say(*said)
 
     # What the menus ask for.
+
+    def _open(self, dialog_for: Callable[..., QDialog], *more: Any) -> None:
+        """Open one of the library's dialogs while a catalogue is open."""
+        work = self.window.work
+        if work is not None:
+            self._show(dialog_for(work, self.window, *more))
 
     def on_open_wanted(self) -> None:
         """Ask for another catalogue."""
@@ -271,13 +283,13 @@ class Session(QObject):
         self.window.status.say("Checking the whole catalogue…")
         work.run(keeping.check, work.catalogue, done=checked)
 
-    def on_settings_wanted(self) -> None:
-        """Show the library's own rules."""
+    def on_designs_wanted(self) -> None:
+        """Show the design table."""
         work = self.window.work
         if work is not None:
-            from hilum.window.settings_dialog import SettingsDialog
+            from hilum.window.design_table import open_design_table
 
-            self._show(SettingsDialog(work, self.window))
+            self.dialog = open_design_table(work, self.window.questions, self.window)
 
     def on_mode_wanted(self, mode: str) -> None:
         """Change the colours, now and for the next start."""

@@ -46,7 +46,16 @@ FIGURES = (
      "Fills of packets are rounded up to this step."),
     ("copies", "safety_copies_kept", "Safety &copies kept", 2, 500, " copies",
      "One is made whenever the catalogue is closed."),
+    ("people", "names_kept_months", "&Keep names for", 0, 1200, " months after the last dealings",
+     "Names over the time are shown at the Counter (People) before they are blanked; 0 sets no limit. "
+     "Common practice, no source: your local law may say less."),
 )  # fmt: skip
+
+
+BELOW_WORDS = (
+    "In 8 point type beside the germination, as 7 CFR 201.29 asks of packets in trade between states of the US. "
+    "Rules differ: check with your local authority."
+)
 
 
 class SettingsDialog(QDialog):
@@ -60,6 +69,10 @@ class SettingsDialog(QDialog):
         self._figures: dict[str, QSpinBox] = {}
         self.notice = Notice()
         self._name = QLineEdit(self._settings.library_name)
+        self._address = QLineEdit(self._settings.web_address)
+        self._address.setPlaceholderText("such as seeds.example.org/lot")
+        self._below = QCheckBox("Packets below the standard say “Below S&tandard”")
+        self._below.setChecked(self._settings.says_below_standard)
         self._language = choice_line(LANGUAGES, "")
         self._language.setCurrentIndex(max(0, self._language.findData(self._settings.language)))
         self._month = QComboBox()
@@ -84,8 +97,14 @@ class SettingsDialog(QDialog):
         inside.setSpacing(12)
         library = QFormLayout()
         form_row(library, "&Name of the library", self._name)
+        form_row(library, "&Web address", self._address)
         form_row(library, "Crop names &in", self._language)
-        library.addRow(Quiet("The name stands on labels. Crops are renamed in the whole catalogue."))
+        library.addRow(
+            Quiet(
+                "The name stands on labels; codes may lead to the web address with the lot number behind it. Crops are "
+                "renamed in the whole catalogue."
+            )
+        )
         inside.addWidget(_section("The library", library))
         testing = QFormLayout()
         form_row(testing, "The test season &opens in", self._month)
@@ -101,9 +120,13 @@ class SettingsDialog(QDialog):
             ("reserve", "Reserve and low stock"),
             ("packing", "Packing"),
             ("copies", "Safety copies"),
+            ("people", "People"),
         ):
             form = QFormLayout()
             self._add_figures(form, part)
+            if part == "packing":
+                form.addRow(self._below)
+                form.addRow(Quiet(BELOW_WORDS))
             inside.addWidget(_section(title, form))
         inside.addStretch(1)
         holder = QWidget()
@@ -144,6 +167,8 @@ class SettingsDialog(QDialog):
         """Give the settings that differ from what is stored."""
         wanted: dict[str, Any] = {
             "library_name": self._name.text().strip() or self._settings.library_name,
+            "web_address": self._address.text().strip(),
+            "says_below_standard": self._below.isChecked(),
             "language": self._language.currentData(),
             "season_month": self._month.currentIndex() + 1,
             "season_day": self._day.value(),

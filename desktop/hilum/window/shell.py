@@ -15,6 +15,8 @@ from hilum.window.status_line import StatusLine
 
 # What is not needed for the first paint is loaded with the first page.
 if TYPE_CHECKING:
+    from hilum.benches.glance import Glance
+    from hilum.window.glance_page import GlancePage
     from hilum.window.notice import Notice
     from hilum.window.page import BenchPage
     from hilum.window.questions import Questions
@@ -51,6 +53,7 @@ class MainWindow(QMainWindow):
         self._waiting.setWordWrap(True)
         self._stack = QStackedWidget()
         self._stack.addWidget(self._waiting)
+        self._glance: GlancePage | None = None
         self._lay_out()
         self._connect()
 
@@ -114,7 +117,11 @@ class MainWindow(QMainWindow):
         self.find_box.take_up(work)
         self.rail.set_open(True)
         self.menus.set_open(True)
+        show_glance = getattr(self.page(FIRST_BENCH), "show_glance", None)
+        if self._glance is not None and show_glance is not None:
+            show_glance(self._glance.seen)
         self.show_bench(FIRST_BENCH)
+        self._drop_glance()
 
     def let_go(self) -> None:
         """End the working day: pages of a catalogue that is closed are no longer shown."""
@@ -136,6 +143,24 @@ class MainWindow(QMainWindow):
     def wait_with(self, words: str) -> None:
         """Say what is being waited for while no page is shown."""
         self._waiting.setText(words)
+        self._drop_glance()
+        if self.work is None:
+            self._stack.setCurrentWidget(self._waiting)
+
+    def show_glance(self, seen: "Glance") -> None:
+        """Show the lots due while the catalogue is being opened."""
+        from hilum.window.glance_page import GlancePage
+
+        self._drop_glance()
+        self._glance = GlancePage(seen)
+        self._stack.addWidget(self._glance)
+        self._stack.setCurrentWidget(self._glance)
+
+    def _drop_glance(self) -> None:
+        if self._glance is not None:
+            self._stack.removeWidget(self._glance)
+            self._glance.deleteLater()
+            self._glance = None
 
     # Pages.
 
@@ -205,6 +230,7 @@ class MainWindow(QMainWindow):
     def on_catalogue_changed(self, what: str) -> None:
         """Let the page that is shown load anew."""
         self.status.say(what)
+        self.status.hide_person(self.work is not None and self.work.catalogue.hides_people)
         if self.notice.kind == "bad":
             # What was refused has been put right, or something else was done.
             self.notice.clear()

@@ -15,6 +15,7 @@ class StatusLine(QStatusBar):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setSizeGripEnabled(False)
+        self._person: str | None = None
         self._where = QLabel()
         self._where.setProperty("look", "quiet")
         self._where.setMinimumWidth(200)
@@ -38,7 +39,13 @@ class StatusLine(QStatusBar):
 
     def show_person(self, name: str | None) -> None:
         """Show who is at the bench."""
-        self._who.setText(f"At the bench: {name}" if name else "At the bench: nobody named")
+        self._person = name
+        self.hide_person(False)
+
+    def hide_person(self, hides: bool) -> None:
+        """Hide who is at the bench in the visitors' view, or show it again."""
+        name = "hidden" if hides and self._person else self._person or "nobody named"
+        self._who.setText(f"At the bench: {name}")
 
     def say(self, words: str) -> None:
         """Show a message for a while."""

@@ -34,6 +34,8 @@ QLabel[tone="good"] {{ color: {t.good}; }}
 QLabel[tone="warn"] {{ color: {t.warn}; }}
 QLabel[tone="bad"] {{ color: {t.bad}; }}
 QFrame#card {{ background: {t.sheet}; border: 1px solid {t.line}; border-radius: 8px; }}
+QScrollArea#cloth {{ border: 1px solid {t.line}; border-radius: 8px; background: {t.band}; }}
+QWidget#cloth {{ background: {t.band}; }}
 QFrame#notice {{ border-radius: 6px; border: 1px solid {t.line}; border-left-width: 5px; }}
 QFrame#notice[kind="good"] {{ background: {t.good_ground}; border-color: {t.good}; }}
 QFrame#notice[kind="warn"] {{ background: {t.warn_ground}; border-color: {t.warn}; }}
@@ -64,7 +66,7 @@ QPushButton[look="primary"]:disabled {{ color: {t.paper}; background: {t.edge}; 
 def _fields(t: "Theme", _icons: str) -> str:
     """Lines, boxes and dates to type into."""
     return f"""
-QLineEdit, QComboBox, QDateEdit, QSpinBox, QDoubleSpinBox {{
+QLineEdit, QComboBox, QSpinBox, QDoubleSpinBox {{
     min-height: {CONTROL_PX - 12}px; padding: 4px 8px; color: {t.ink}; background: {t.sheet};
     border: 1px solid {t.edge}; border-radius: 5px;
     selection-background-color: {t.accent}; selection-color: {t.accent_ink};
@@ -76,10 +78,12 @@ QPlainTextEdit, QTextEdit {{
     color: {t.ink}; background: {t.sheet}; border: 1px solid {t.edge}; border-radius: 5px; padding: 4px;
     selection-background-color: {t.accent}; selection-color: {t.accent_ink};
 }}
-QLineEdit:focus, QComboBox:focus, QDateEdit:focus, QSpinBox:focus, QDoubleSpinBox:focus,
+QLineEdit:focus, QComboBox:focus, QSpinBox:focus, QDoubleSpinBox:focus,
 QPlainTextEdit:focus, QTextEdit:focus {{ border: 2px solid {t.accent}; padding: 3px 7px; }}
-QLineEdit[wrong="true"] {{ border: 2px solid {t.bad}; padding: 3px 7px; }}
-QLineEdit:disabled, QComboBox:disabled, QDateEdit:disabled, QSpinBox:disabled, QDoubleSpinBox:disabled {{
+QLineEdit[wrong="true"], QSpinBox[wrong="true"], QDoubleSpinBox[wrong="true"] {{
+    border: 2px solid {t.bad}; padding: 3px 7px;
+}}
+QLineEdit:disabled, QComboBox:disabled, QSpinBox:disabled, QDoubleSpinBox:disabled {{
     color: {t.quiet}; background: {t.paper}; border-color: {t.line};
 }}
 """
@@ -88,8 +92,8 @@ QLineEdit:disabled, QComboBox:disabled, QDateEdit:disabled, QSpinBox:disabled, Q
 def _steppers(t: "Theme", icons: str) -> str:
     """Arrows of boxes, and lists that drop down."""
     return f"""
-QComboBox::drop-down, QDateEdit::drop-down {{ border: 0; width: 28px; }}
-QComboBox::down-arrow, QDateEdit::down-arrow {{ image: url("{icons}/arrow-down-{t.name}.png"); }}
+QComboBox::drop-down {{ border: 0; width: 28px; }}
+QComboBox::down-arrow {{ image: url("{icons}/arrow-down-{t.name}.png"); }}
 QSpinBox, QDoubleSpinBox {{ qproperty-alignment: "AlignRight | AlignVCenter"; }}
 QSpinBox::up-button, QDoubleSpinBox::up-button {{
     subcontrol-origin: border; subcontrol-position: top right; width: 26px; border: 0;
@@ -146,13 +150,14 @@ QFrame#rail QPushButton:hover {{ background: {t.paper}; }}
 QFrame#rail QPushButton:focus {{ border: 2px solid {t.accent}; padding: 4px 12px 4px 10px; }}
 QFrame#rail QPushButton:checked {{ background: {t.accent}; color: {t.accent_ink}; font-weight: 600; }}
 QFrame#rail QPushButton:checked:focus {{ border-color: {t.coat}; }}
+QLineEdit#scan {{ min-height: {CONTROL_PX + 14}px; font-size: 20pt; border-radius: 8px; padding-left: 12px; }}
 QLineEdit#find {{ min-height: {CONTROL_PX}px; font-size: 13pt; border-radius: 8px; padding-left: 10px; }}
 QGroupBox {{ border: 1px solid {t.line}; border-radius: 6px; margin-top: 12px; padding: 10px 6px 6px 6px; }}
 QGroupBox::title {{ subcontrol-origin: margin; left: 10px; padding: 0 4px; color: {t.coat}; }}
 QCheckBox, QRadioButton {{ min-height: {CONTROL_PX - 8}px; spacing: 8px; }}
-QCheckBox::indicator {{ width: 18px; height: 18px; border: 1px solid {t.edge}; border-radius: 4px;
-    background: {t.sheet}; }}
-QCheckBox::indicator:checked {{ background: {t.accent}; border-color: {t.accent};
+QCheckBox::indicator, QTableView::indicator {{ width: 18px; height: 18px; border: 1px solid {t.edge};
+    border-radius: 4px; background: {t.sheet}; }}
+QCheckBox::indicator:checked, QTableView::indicator:checked {{ background: {t.accent}; border-color: {t.accent};
     image: url("{icons}/tick-{t.name}.png"); }}
 QCheckBox:focus {{ color: {t.accent}; }}
 QCheckBox::indicator:focus {{ border: 2px solid {t.accent}; }}

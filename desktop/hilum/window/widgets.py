@@ -1,14 +1,12 @@
 """Small widgets that every page uses, so that the same thing looks and works the same everywhere."""
 
 from collections.abc import Callable
-from datetime import date
 from typing import TypeVar
 
-from PySide6.QtCore import QDate, QLocale, QStringListModel, Qt, Signal
+from PySide6.QtCore import QStringListModel, Qt, Signal
 from PySide6.QtWidgets import (
     QComboBox,
     QCompleter,
-    QDateEdit,
     QFormLayout,
     QFrame,
     QGridLayout,
@@ -21,6 +19,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from hilum.window.day_edit import DateEdit
 from hilum.window.grams import GramsEdit, grams_text, mass_mg_of
 from hilum.window.notice import Figure, Heading, Notice, Quiet, Title, polish
 
@@ -36,6 +35,8 @@ def form_row(layout: QLayout, words: str, editor: QWidget) -> QLabel:
     """Add a labelled field to a form, grid or box; the label's & key leads to the field."""
     label = QLabel(words)
     label.setBuddy(editor)
+    # The last letter of a label as wide as its column would be cut by the width of its own edge.
+    label.setContentsMargins(0, 0, 3, 0)
     if isinstance(layout, QFormLayout):
         layout.addRow(label, editor)
     elif isinstance(layout, QGridLayout):
@@ -112,24 +113,3 @@ class SuggestLine(QLineEdit):
     def on_edited(self, text: str) -> None:
         """Look for names that fit what was typed."""
         self._names.setStringList(list(self._suggest(text)) if text.strip() else [])
-
-
-class DateEdit(QDateEdit):
-    """A day, written year-month-day, with a calendar to pick from."""
-
-    def __init__(self, start: date, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self.setLocale(QLocale.c())
-        self.setDisplayFormat("yyyy-MM-dd")
-        self.setCalendarPopup(True)
-        self.setMaximumWidth(180)
-        self.set_day(start)
-
-    def day(self) -> date:
-        """Give the day shown."""
-        shown = self.date()
-        return date(shown.year(), shown.month(), shown.day())
-
-    def set_day(self, day: date) -> None:
-        """Show a day."""
-        self.setDate(QDate(day.year, day.month, day.day))

@@ -11,6 +11,7 @@ from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal, Slot
 
 from hilum.errors import KeeperError
 from hilum.window.changes import Changes
+from hilum.window.garbage import REST
 
 if TYPE_CHECKING:
     from hilum.benches.keeping import Catalogue
@@ -154,6 +155,8 @@ class Pool(QObject):
         self._pool = QThreadPool(self)
         self._herald = _Herald()
         self._under_way: dict[int, Task] = {}
+        # Work for which the collecting of garbage still rests.
+        self._resting: set[int] = set()
         self._last_number = 0
         self._herald.ended.connect(self._on_ended)
         self._herald.moved_on.connect(self._on_moved_on)
@@ -174,6 +177,8 @@ class Pool(QObject):
         task = Task(done, failed or self.trouble.emit, progress)
         self._last_number += 1
         self._under_way[self._last_number] = task
+        self._resting.add(self._last_number)
+        REST.begin()
         stop = task.stop if progress is not None else None
         self._pool.start(_Run(self._last_number, self._herald, function, arguments, stop))
         return task
@@ -188,10 +193,19 @@ class Pool(QObject):
         for task in self._under_way.values():
             task.cancel()
         self._pool.waitForDone()
+        # Their ends may never be heard any more.
+        for number in tuple(self._resting):
+            self._rest_over(number)
+
+    def _rest_over(self, number: int) -> None:
+        if number in self._resting:
+            self._resting.remove(number)
+            REST.end()
 
     @Slot(int, object, object)
     def _on_ended(self, number: int, result: Any, error: BaseException | None) -> None:
         task = self._under_way.pop(number)
+        self._rest_over(number)
         owners: tuple[QObject, ...] = ()
         try:
             task.end(result, error)
@@ -203,6 +217,7 @@ class Pool(QObject):
     @Slot(int, int, int)
     def _on_moved_on(self, number: int, reached: int, of: int) -> None:
         if number in self._under_way:
+            REST.sweep()
             self._under_way[number].move_on(reached, of)
 
 

@@ -25,7 +25,7 @@ class WorkDialog(QDialog):
         self.form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.ExpandingFieldsGrow)
         self._buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Cancel)
         self.go = primary(self._buttons.addButton(go, QDialogButtonBox.ButtonRole.AcceptRole))
-        layout = QVBoxLayout(self)
+        layout = self._layout = QVBoxLayout(self)
         layout.setContentsMargins(22, 18, 22, 18)
         layout.setSpacing(12)
         heading = Title(title)

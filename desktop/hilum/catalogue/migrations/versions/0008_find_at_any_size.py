@@ -6,7 +6,7 @@ import sqlalchemy as sa
 from alembic import op
 
 revision = "0008"
-down_revision = "0001"
+down_revision = "0007"
 
 # What stood in catalogue/folding.py on the day of this step; a step means the same for ever.
 _FIRST_WITHOUT_SPACES = "\u0900"
