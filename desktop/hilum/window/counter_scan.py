@@ -66,7 +66,7 @@ class HandOutTab(CounterTab):
         self._lay_out()
         self._connect()
         self._show_waiting()
-        self.last.show_words("good", READY)
+        self.last.show_words("next", READY)
 
     def _lay_out(self) -> None:
         top = QGridLayout()

@@ -23,8 +23,9 @@ from PySide6.QtGui import (
     QResizeEvent,
     QShowEvent,
 )
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QStyle, QTableView, QWidget
 
+from hilum.window.spreadsheets import one_line
 from hilum.window.theme import ROW_PX, theme
 
 SORT_ROLE = Qt.ItemDataRole.UserRole + 1
@@ -240,6 +241,12 @@ class RowsTable(QTableView):
     def _heading_px(self, column: int) -> int:
         return self.horizontalHeader().sectionSizeHint(column) + 6
 
+    def _words_px(self, column: int) -> int:
+        """Give what a heading's words take; the sign of the sorted column finds room in their margin."""
+        header = self.horizontalHeader()
+        sign_px = header.style().pixelMetric(QStyle.PixelMetric.PM_HeaderMarkSize, None, header)
+        return header.sectionSizeHint(column) - sign_px
+
     def _share_width(self) -> None:
         """Shrink the roomiest columns until the table fits its place; sideways scrolling hides what matters."""
         if self._by_hand or not self._natural or not self.isVisible():
@@ -264,9 +271,7 @@ class RowsTable(QTableView):
     def _least_widths(self, room: int) -> dict[int, int]:
         # Cells may be cut, a heading not: it says what the column is.
         columns = self.rows_model.columns
-        least = {
-            c: min(self._natural[c], max(columns[c].least_px, self._heading_px(c))) for c in self._natural
-        }
+        least = {c: min(self._natural[c], max(columns[c].least_px, self._words_px(c))) for c in self._natural}
         # The first column says which row it is: it is cut off last.
         least[0] = min(self._natural[0], room * 2 // 3)
         return least
@@ -372,7 +377,7 @@ class RowsTable(QTableView):
         columns = [c for c in range(self.rows_model.columnCount()) if not self.isColumnHidden(c)]
         shown = [self.rows_model.columns[c] for c in columns]
         lines = [[column.heading for column in shown]]
-        lines += [[_one_line(column.text(row)) for column in shown] for row in self.chosen() or self.rows()]
+        lines += [[one_line(column.text(row)) for column in shown] for row in self.chosen() or self.rows()]
         QGuiApplication.clipboard().setText("\n".join("\t".join(line) for line in lines))
 
     # What is seen.
@@ -386,13 +391,3 @@ class RowsTable(QTableView):
         room = self.viewport().rect().adjusted(16, 12, -16, -12)
         painter.drawText(room, Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap, self._empty_words)
         painter.end()
-
-
-def _one_line(text: str) -> str:
-    # A cell that a spreadsheet would run as a formula stays text.
-    text = " ".join(text.split())
-    return f"'{text}" if text[:1] in ("=", "+", "@") or (text[:1] == "-" and not _is_number(text)) else text
-
-
-def _is_number(text: str) -> bool:
-    return text.lstrip("-").replace(".", "").replace(",", "").replace(" ", "").rstrip("g% ").isdigit()

@@ -64,8 +64,8 @@ class Quiet(_Words):
 class Notice(QFrame):
     """A bar within the page that says how something went; a sign and words, never colour alone."""
 
-    SIGNS: ClassVar[dict[str, str]] = {"good": "✓", "warn": "!", "bad": "✕"}
-    NAMES: ClassVar[dict[str, str]] = {"good": "Done", "warn": "Take care", "bad": "Not done"}
+    SIGNS: ClassVar[dict[str, str]] = {"good": "✓", "warn": "!", "bad": "✕", "next": "→"}
+    NAMES: ClassVar[dict[str, str]] = {"good": "Done", "warn": "Take care", "bad": "Not done", "next": "Next"}
 
     cleared = Signal()
 
@@ -113,7 +113,7 @@ class Notice(QFrame):
         self.show_words("bad", words)
 
     def show_words(self, kind: str, words: str) -> None:
-        """Say something of one of the three kinds."""
+        """Say something of one of the kinds in `SIGNS`: “next” says what to do where nothing was done yet."""
         self.kind = kind
         self.setProperty("kind", kind)
         self._sign.setText(self.SIGNS[kind])
