@@ -98,6 +98,7 @@ variety = Table(
     Column("note", Text, nullable=False, server_default=""),
     UniqueConstraint("crop_id", "folded"),
     Index("ix_variety_folded_id", "folded", "id"),
+    Index("ix_variety_crop_id_folded_id", "crop_id", "folded", "id"),
 )
 
 synonym = Table(
