@@ -7,7 +7,9 @@ from functools import cache
 from hilum.seedlore.tables import table
 
 # Common practice, no source.
-EMPTY_SEED = "Empty seeds come from flowers that were not pollinated: they are light, can be blown out, and are no sign of age."
+EMPTY_SEED = (
+    "Empty seeds come from flowers that were not pollinated: light, blown out with the chaff, no sign of age."
+)
 
 
 @dataclass(frozen=True, slots=True)
