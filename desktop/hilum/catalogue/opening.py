@@ -141,8 +141,17 @@ def open_catalogue(where: str | Path, *, clock: Callable[[], datetime], wait_s: 
     return catalogue
 
 
-def new_catalogue(where: str | Path, *, clock: Callable[[], datetime], wait_s: float = 10) -> Catalogue:
-    """Make an empty catalogue with the crops of the reference table; refuse where one already is."""
+def new_catalogue(
+    where: str | Path,
+    *,
+    clock: Callable[[], datetime],
+    wait_s: float = 10,
+    fill: Callable[[Job], object] | None = None,
+) -> Catalogue:
+    """Make an empty catalogue with the crops of the reference table; refuse where one already is.
+
+    `fill` writes something else than these crops, in the transaction that makes the tables.
+    """
     from hilum.catalogue.crops import fill_crops
     from hilum.catalogue.upgrading import create
 
@@ -154,7 +163,7 @@ def new_catalogue(where: str | Path, *, clock: Callable[[], datetime], wait_s: f
     try:
         if file is None:
             _refuse_unfit(catalogue)
-        create(catalogue, fill=fill_crops)
+        create(catalogue, fill=fill or fill_crops)
     except BaseException:
         catalogue.close()
         if file is not None:

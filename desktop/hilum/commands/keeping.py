@@ -27,6 +27,11 @@ def add_verbs(verbs: Verbs) -> None:
         "A file that is already there is never written over: give each copy a name of its own.",
     )  # fmt: skip
     backup.add_argument("file", metavar="FILE", type=Path)
+    copy_to = verbs.add(
+        "copy-to", _copy_to, "copy the whole catalogue into a new file or onto a server",
+        "From a file to an empty PostgreSQL database or back; every row is compared. Go on with the copy afterwards.",
+    )  # fmt: skip
+    copy_to.add_argument("where", metavar="WHERE", help="a file such as library.hilum, or a database address")
     restore = verbs.add(
         "restore", _restore, "put a copy in the place of the catalogue",
         "The catalogue that was there is kept beside it under another name.",
@@ -68,6 +73,18 @@ def _backup(asked: Namespace, desk: Desk) -> Answer:
     return answer(
         {"ok": True, "findings": [], "file": str(made), "lots": lots},
         [f"Copied and checked: {lots} lots, in {made}"],
+        changed=True,
+    )
+
+
+def _copy_to(asked: Namespace, desk: Desk) -> Answer:
+    from hilum.benches.moving import copy_whole
+
+    with desk.catalogue(asked) as catalogue:
+        copied = copy_whole(catalogue, asked.where, clock=desk.clock)
+    return answer(
+        {"ok": True, "catalogue": copied.where, "lots": copied.lots, "rows": sum(copied.rows.values())},
+        wrapped(copied.words),
         changed=True,
     )
 
