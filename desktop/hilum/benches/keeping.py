@@ -13,12 +13,13 @@ from hilum.catalogue.due import recompute, stale_lots
 from hilum.catalogue.erasures import erasures_noted, lineage_of_file
 from hilum.catalogue.opening import Catalogue, is_on_shared_folder, new_catalogue, open_catalogue, place
 from hilum.catalogue.settings import Settings, write_settings
-from hilum.errors import BadInput
+from hilum.errors import BadInput, KeeperError
 from hilum.labels.design_folder import look_in
 
 __all__ = [
     "Catalogue",
     "CheckReport",
+    "KeptCopy",
     "Settings",
     "backup",
     "bench_people",
@@ -28,6 +29,7 @@ __all__ = [
     "come_to_bench",
     "copies_folder",
     "counted_lots",
+    "kept_copies",
     "make",
     "open_at",
     "restore",
@@ -98,6 +100,39 @@ def copies_folder(catalogue: Catalogue) -> Path:
             "A catalogue on a server is copied with the server's own tools; ask whoever runs the server."
         )
     return keeping.copies_folder(file)
+
+
+@dataclass(frozen=True, slots=True)
+class KeptCopy:
+    """One copy in the folder of safety copies; `trouble` says why it cannot be brought back, if it cannot."""
+
+    file: Path
+    made_at: datetime
+    size_bytes: int
+    lots: int | None
+    trouble: str = ""
+
+    @property
+    def words(self) -> str:
+        """The copy in words: from when it is, and how many lots it holds."""
+        return f"the copy of {self.made_at:%Y-%m-%d %H:%M} with {self.lots} lots"
+
+
+def kept_copies(catalogue: Catalogue) -> tuple[KeptCopy, ...]:
+    """Give every copy beside a catalogue, the newest first: those of closing, and those before an upgrade or intake."""
+    folder = copies_folder(catalogue)
+    files = [each for each in folder.iterdir() if each.suffix == ".hilum"] if folder.is_dir() else []
+    return tuple(sorted(map(_looked_at, files), key=lambda each: each.made_at, reverse=True))
+
+
+def _looked_at(file: Path) -> KeptCopy:
+    known = file.stat()
+    # The file's own time is the moment at which the copy was finished, by this computer's clock.
+    made_at = datetime.fromtimestamp(known.st_mtime)  # noqa: DTZ006 - the keeper's own wall clock
+    try:
+        return KeptCopy(file, made_at, known.st_size, keeping.lots_in_copy(file))
+    except KeeperError as error:
+        return KeptCopy(file, made_at, known.st_size, None, str(error))
 
 
 def closing_copy(catalogue: Catalogue) -> Path | None:

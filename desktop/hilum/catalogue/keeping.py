@@ -58,6 +58,12 @@ def safety_copies(folder: Path, stem: str) -> tuple[Path, ...]:
     return tuple(file for _day, _number, file in sorted(found, reverse=True))
 
 
+def lots_in_copy(copy: Path) -> int:
+    """Give the number of lots in a copy, withdrawn ones too; raises CatalogueError where it cannot be read."""
+    with read_only(copy) as source:
+        return int(source.execute("SELECT count(*) FROM lot").fetchone()[0])
+
+
 def restore(copy: Path, where: Path, clock: Callable[[], datetime]) -> Path | None:
     """Put a verified copy in a catalogue's place; gives where the file that was there is kept, or None.
 

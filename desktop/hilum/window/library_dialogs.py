@@ -6,6 +6,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QDialog
 
 if TYPE_CHECKING:
+    from hilum.window.house_dialog import MoveHouseDialog
+    from hilum.window.safety_dialog import SafetyCopiesDialog
     from hilum.window.shell import MainWindow
     from hilum.window.work import WorkDay
 
@@ -43,3 +45,17 @@ def hand_over(work: "WorkDay", window: "MainWindow", folder: Path) -> QDialog:
     from hilum.window.hand_over_dialog import HandOverDialog
 
     return HandOverDialog(work, window.questions, window, folder)
+
+
+def safety_copies(work: "WorkDay", window: "MainWindow") -> "SafetyCopiesDialog":
+    """Give the safety copies, to bring one back."""
+    from hilum.window.safety_dialog import SafetyCopiesDialog
+
+    return SafetyCopiesDialog(work, window.questions, window)
+
+
+def move_house(work: "WorkDay", window: "MainWindow") -> "MoveHouseDialog":
+    """Give the question where the whole catalogue goes on."""
+    from hilum.window.house_dialog import MoveHouseDialog
+
+    return MoveHouseDialog(work, window)

@@ -29,6 +29,8 @@ class Menus(QObject):
     new_wanted = Signal()
     demo_wanted = Signal()
     copy_wanted = Signal()
+    copies_wanted = Signal()
+    move_wanted = Signal()
     check_wanted = Signal()
     print_book_wanted = Signal()
     calibration_wanted = Signal()
@@ -61,6 +63,8 @@ class Menus(QObject):
         menu.addSeparator()
         self._of_catalogue += [
             self._add(menu, "&Write a copy to a file…", self.copy_wanted.emit, "Ctrl+Shift+S"),
+            self._add(menu, "B&ring back a safety copy…", self.copies_wanted.emit),
+            self._add(menu, "Mo&ve to another file or a server…", self.move_wanted.emit),
             self._add(menu, "&Check the whole catalogue", self.check_wanted.emit),
             self._add(menu, "A pack for the &next keeper…", self.hand_over_wanted.emit),
         ]

@@ -1,7 +1,6 @@
 """From opening to closing: the catalogue is opened beside the window, and copied for safety before it is let go."""
 
 from collections.abc import Callable
-from datetime import datetime
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -13,6 +12,14 @@ from hilum.benches.glance import glance
 from hilum.window import library_dialogs
 from hilum.window.first_start import FILTERS, FirstStart, WhoIsHere
 from hilum.window.my_edits import MyEdits
+from hilum.window.openings import (
+    Clock,
+    copy_for_safety,
+    make_there,
+    open_demo,
+    open_there,
+    restore_there,
+)
 from hilum.window.shell import MainWindow
 from hilum.window.theme import MODES, Mode, apply_theme
 from hilum.window.work import Pool, WorkDay
@@ -20,36 +27,7 @@ from hilum.window.work import Pool, WorkDay
 if TYPE_CHECKING:
     from hilum.benches.keeping import Catalogue
 
-Clock = Callable[[], datetime]
 MODE, PLACE = "look/mode", "catalogue/place"
-
-
-def open_there(where: str, clock: Clock) -> "Catalogue":
-    """Open a catalogue that exists."""
-    from hilum.benches import keeping
-
-    return keeping.open_at(where, clock=clock)
-
-
-def make_there(where: str, clock: Clock) -> "Catalogue":
-    """Make a new catalogue."""
-    from hilum.benches import keeping
-
-    return keeping.make(where, clock=clock)
-
-
-def open_demo(clock: Clock) -> "Catalogue":
-    """Open the demo library, made at its first use."""
-    from hilum.benches import folders, keeping
-
-    return keeping.open_at(folders.ready_demo(clock=clock), clock=clock)
-
-
-def copy_for_safety(catalogue: "Catalogue") -> Path | None:
-    """Make the safety copy of closing."""
-    from hilum.benches import keeping
-
-    return keeping.closing_copy(catalogue)
 
 
 class Session(QObject):
@@ -75,6 +53,8 @@ class Session(QObject):
         menus.new_wanted.connect(self.on_new_wanted)
         menus.demo_wanted.connect(self.on_demo_wanted)
         menus.copy_wanted.connect(self.on_copy_wanted)
+        menus.copies_wanted.connect(self.on_copies_wanted)
+        menus.move_wanted.connect(self.on_move_wanted)
         menus.check_wanted.connect(self.on_check_wanted)
         menus.print_book_wanted.connect(partial(self._open, library_dialogs.print_book))
         menus.calibration_wanted.connect(partial(self._open, library_dialogs.calibration))
@@ -265,6 +245,25 @@ class Session(QObject):
             self.window.say("good", f"A copy of the whole catalogue was written to {copy} and read back.")
 
         work.run(keeping.backup, work.catalogue, file, done=written)
+
+    def on_copies_wanted(self) -> None:
+        """Show the safety copies, to bring one back."""
+        work = self.window.work
+        if work is not None:
+            dialog = library_dialogs.safety_copies(work, self.window)
+            dialog.restore_wanted.connect(self._bring_back)
+            self._show(dialog)
+
+    def _bring_back(self, copy: Path, where: Path) -> None:
+        self._change_to(f"Bringing back {copy.name}…", str(where), restore_there, copy, where, self._clock)
+
+    def on_move_wanted(self) -> None:
+        """Ask where the whole catalogue goes on."""
+        work = self.window.work
+        if work is not None:
+            dialog = library_dialogs.move_house(work, self.window)
+            dialog.open_wanted.connect(self.open_place)
+            self._show(dialog)
 
     def on_check_wanted(self) -> None:
         """Look through the whole catalogue."""
