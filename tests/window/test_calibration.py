@@ -157,7 +157,7 @@ def test_the_back_of_a_sheet_is_measured_on_its_own(qtbot, work_day, lots, paper
     keeper = Keeper(qtbot, parent)
     CalibrationDialog(work_day, Answers(), parent, paper, begin_with=("Bench printer", "Tray1")).open()
     keeper.waits_to_see("Not calibrated for this paper yet.")
-    keeper.chooses("Side", "the back, for printing on both sides")
+    keeper.chooses("Side", "the back")
     keeper.presses("Print the page")
     keeper.waits_to_see("Sent to Bench printer at 100 %.")
     [(_, page, _)] = paper.printed

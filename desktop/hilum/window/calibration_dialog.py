@@ -61,7 +61,7 @@ class CalibrationDialog(QDialog):
         if stock is not None and (stock.page_w_mm, stock.page_h_mm) not in sizes:
             self._stocks.append(stock)
         self.printers, self.trays, self.papers = QComboBox(), QComboBox(), QComboBox()
-        self.sides = choice_line((("the front", FRONT), ("the back, for printing on both sides", BACK)), "")
+        self.sides = choice_line((("the front", FRONT), ("the back", BACK)), "")
         for each in self._stocks:
             self.papers.addItem(f"{each.title}, {each.page_w_mm:g} × {each.page_h_mm:g} mm", each)
         if stock is not None:

@@ -86,7 +86,7 @@ class GrowingNotesDialog(WorkDialog):
         self._text.setMinimumHeight(130)
         self._left = Quiet("")
         form_row(self.form, "&Notes", self._text)
-        self.form.addRow("", self._left)
+        self.form.addRow(self._left)
         self._text.textChanged.connect(self.on_typed)
         self.on_typed()
 
