@@ -7,7 +7,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from hilum.seedlore.deviates import deviate_from_share, share_from_deviate
-from hilum.seedlore.forecast_counts import log_gamma, log_rising
+from hilum.seedlore.forecast_counts import log_rising
 from hilum.seedlore.forecast_mixture import (
     look_up,
     mixture_chance,
@@ -16,6 +16,7 @@ from hilum.seedlore.forecast_mixture import (
     table_place,
 )
 from hilum.seedlore.forecast_posterior import Posterior
+from hilum.seedlore.gamma import log_gamma
 from hilum.seedlore.tables import rule
 
 if TYPE_CHECKING:
