@@ -92,12 +92,13 @@ class CountTable:
         place += np.float32(_REACH / _STEP)
         np.clip(place, 0.0, np.float32(_COLUMNS - 1.01), out=place)
         whole = np.floor(place)
-        left = whole.astype(np.int32)
+        left = whole.astype(np.intp)
         place -= whole
-        left += (rows * _COLUMNS).astype(np.int32)
-        low = self.values.take(left)
+        left += rows * _COLUMNS
+        # Places are within the table by now; "clip" only spares numpy its own check.
+        low = self.values.take(left, out=whole, mode="clip")
         left += 1
-        high = self.values.take(left)
+        high = self.values.take(left, mode="clip")
         high -= low
         high *= place
         to += low
