@@ -7,8 +7,9 @@ import numpy as np
 from hilum.seedlore.constants import constants_of
 from hilum.seedlore.crop_records import Crop
 from hilum.seedlore.deviates import deviate_from_percent, share_from_deviate
-from hilum.seedlore.forecast_counts import log_gamma, log_rising
+from hilum.seedlore.forecast_counts import log_rising
 from hilum.seedlore.forecast_figures import figure
+from hilum.seedlore.gamma import log_gamma
 from hilum.seedlore.longevity import log_sigma
 
 if TYPE_CHECKING:

@@ -44,6 +44,7 @@ CALLS: list[tuple[str, Any, dict[str, Any]]] = [
     ("plants-for-allele frequency=0.05 chance=0.95", 59, {"plants_crossing": 30}),
     ("plants-for-allele frequency=5 chance=95", 59, {"plants_crossing": 30}),
     ("seeds-to-sow plants=20 germination=80 losses=25", 34, {"seeds_to_be_sure": 42}),
+    ("effective-size plants=100,100,3,100", 11.00917431, {"diversity_kept_percent": 82.08957291666667}),
     ("check-character text=G123489654321", "Y", {"text": "G123489654321"}),
 ]
 
@@ -153,6 +154,7 @@ def test_speed_without_the_seeds_sown_gives_no_percentage():
         ("sigma crop=leek moisture=8 c=10", "It keeps usually 1 to 4 years"),
         ("sigma crop=wild-rice moisture=8 c=10", "recalcitrant"),
         ("sigma crop=carrott moisture=8 c=10", "Carrot"),
+        ("effective-size plants=20,0", "plants=0 is out of range"),
         ("equilibrium rh=115 c=25 oil=29", "Give relative humidity of the air: 0 or more and less than 100 %"),
         ("equilibrium rh=13 c=25 oil=125", "oil=125 is out of range"),
         ("moisture container=20 wet=25", "still needs dry= (container and seed after drying)"),

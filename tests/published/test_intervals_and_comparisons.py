@@ -5,12 +5,14 @@ The papers are named; the figures were written down from memory and not looked u
 
 import pytest
 
+from hilum.seedlore.beta import share_at
 from hilum.seedlore.comparing import compare, exact_chance
 from hilum.seedlore.germination import wilson_interval
 from hilum.seedlore.intervals import exact_interval
 from hilum.seedlore.population import effective_size, plants_for_allele
 
 KIND = "from memory"
+KINDS = {"test_shares_of_the_beta_curve_as_worked_out": "derived"}
 
 # R. G. Newcombe (1998), Stat. Med. 17, 857-872, Table I: methods 3 (score) and 5 (exact), 95 %.
 SHARES = [
@@ -51,3 +53,13 @@ def test_fifty_nine_gametes_hold_a_form_of_five_percent():
 def test_one_narrow_generation_rules_the_effective_size():
     """S. Wright (1938): the harmonic mean of the generations; ten of 100 and 10 in turn give 18.2."""
     assert effective_size([100, 10] * 5) == pytest.approx(18.18, abs=0.005)
+
+
+def test_shares_of_the_beta_curve_as_worked_out():
+    """The middle 95 % of the curve for 45 of 50 with half a seed added on each side (Jeffreys), to ten figures.
+
+    Source: own computation with forty digits.
+    """
+    low, high = (100 * share_at(chance, 45.5, 5.5) for chance in (0.025, 0.975))
+    assert low == pytest.approx(79.4645171976952267, rel=1e-10)
+    assert high == pytest.approx(96.0805635605816208, rel=1e-10)

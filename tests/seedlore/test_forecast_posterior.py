@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from hilum.seedlore.deviates import share_from_deviate
-from hilum.seedlore.forecast_counts import count_table, log_gamma, log_rising
+from hilum.seedlore.forecast_counts import count_table, log_rising
 from hilum.seedlore.forecast_figures import figure
 from hilum.seedlore.forecast_mixture import quick_share
 from hilum.seedlore.forecast_outlook import (
@@ -25,6 +25,7 @@ from hilum.seedlore.forecast_posterior import (
     posterior,
     usual_shape,
 )
+from hilum.seedlore.gamma import log_gamma
 from hilum.seedlore.tables import TableError, table
 
 NORMAL = NormalDist()

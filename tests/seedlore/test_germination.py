@@ -55,7 +55,7 @@ def test_counts_that_cannot_be_are_refused_with_their_dish(given_counts: dict, w
     """The message gives both figures and what to do."""
     with pytest.raises(CountError, match=words) as refused:
         germination_counts(**given_counts)
-    assert str(refused.value).startswith("Test not recorded: ")
+    assert str(refused.value).startswith("This test cannot be: ")
 
 
 def test_a_class_that_was_not_counted_is_not_nought():

@@ -110,6 +110,15 @@ def test_a_test_does_not_differ_from_itself(one: tuple[int, int]):
     assert "Both tests show the same" in found.words
 
 
+def test_a_comparison_on_the_border_says_so():
+    """The span of 45 of 50 against 38 of 50 leaves out nought; the exact chance, 11 in a hundred, is not small."""
+    words = compare(45, 50, 38, 50).words
+    assert "need not be real" in words
+    assert "between \N{MINUS SIGN}26 and \N{MINUS SIGN}2 points" in words
+    assert "this is the border" in words
+    assert "border" not in compare(45, 50, 44, 50).words
+
+
 def test_a_comparison_is_told_in_plain_words():
     """Real or not, between what, and how little few seeds tell."""
     assert "so it is real" in compare(90, 100, 60, 100).words

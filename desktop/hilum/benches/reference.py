@@ -16,6 +16,7 @@ from hilum.errors import BadInput
 from hilum.seedlore.cautions import WorkCaution, work_cautions
 from hilum.seedlore.crops import Crop
 from hilum.seedlore.methods import method
+from hilum.seedlore.practice import PracticeFact, practice_facts
 
 # Some eight lines on the back of a packet.
 MOST_GROWING_NOTES = 400
@@ -51,6 +52,7 @@ class CropPage:
     interval_words: str
     reserve_seeds: int
     cautions: tuple[str, ...]
+    practice: tuple[PracticeFact, ...]
 
 
 def crops(catalogue: Catalogue, *, with_lots_only: bool = False) -> tuple[CropLine, ...]:
@@ -83,6 +85,7 @@ def crop_page(catalogue: Catalogue, key: str) -> CropPage:
         interval_words=months_words,
         reserve_seeds=reserve_of(reference, line.reserve_set, None, settings),
         cautions=reference.cautions if reference else (),
+        practice=practice_facts(key),
     )
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from hilum.benches.sums import TEXT, WHOLE, Outcome, Sum, SumError, SumInput, SumOutput
+from hilum.benches.sums import NUMBERS, TEXT, WHOLE, Outcome, Sum, SumError, SumInput, SumOutput
 from hilum.catalogue.numbering import check_character
 from hilum.seedlore import population
 
@@ -38,6 +38,16 @@ def _seeds(given: Mapping[str, Any]) -> Outcome:
     return Outcome(found.seeds, outputs, words, found.source)
 
 
+def _effective_size(given: Mapping[str, Any]) -> Outcome:
+    plants = given["plants"]
+    found, kept = population.effective_size(plants), 100 * population.diversity_kept(plants)
+    words = (
+        f"Over {len(plants)} generations the variety counts for {found:.1f} plants: the narrowest, of {min(plants):g}, "
+        f"weighs most. Of the diversity of a crop that crosses freely {kept:.1f} % are left."
+    )
+    return Outcome(found, {"diversity_kept_percent": kept}, words, _SIZE_SOURCE)
+
+
 def _check_character(given: Mapping[str, Any]) -> Outcome:
     text = given["text"].upper()
     odd = sorted(
@@ -56,6 +66,7 @@ def _check_character(given: Mapping[str, Any]) -> Outcome:
     return Outcome(check, {"text": text}, f"The check character of {text} is {check}.", _CHECK_SOURCE)
 
 
+_SIZE_SOURCE = "S. Wright 1938, Science 87, 430-431 (harmonic mean); 1931, Genetics 16, 97-159 (loss of 1/2N)"
 _CHECK_SOURCE = "ISO/IEC 7064:2003, pure system MOD 37-2"
 
 GROWING_SUMS = (
@@ -86,6 +97,18 @@ GROWING_SUMS = (
         (SumOutput("seeds_to_be_sure", "seeds to be nearly sure", "seeds"),),
         "On average half of all sowings fall short of the plain figure; the second figure is enough in 95 of 100.",
         "plants / (germination x share not lost); to be sure: binomial chances",
+    ),
+    Sum(
+        "effective-size", "Plants over generations", "What did the narrow years cost this variety?",
+        (
+            SumInput(
+                "plants", "seed parents of each generation, with commas between", "plants", NUMBERS,
+                low=1, high=1_000_000,
+            ),
+        ),
+        _effective_size, SumOutput("result", "effective size", "plants"),
+        (SumOutput("diversity_kept_percent", "diversity kept, of a crop that crosses freely", "%"),),
+        "One generation of three plants is not made good by a hundred in the next.", _SIZE_SOURCE,
     ),
     Sum(
         "check-character", "Check character", "Is this lot number copied right?",

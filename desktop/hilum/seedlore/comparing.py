@@ -136,9 +136,12 @@ def _words(difference: float, interval: tuple[float, float], chance: float, real
     said = f"The second test is {abs(difference):.0f} points {'better' if difference > 0 else 'poorer'} than the first"
     if difference == 0:
         said = "Both tests show the same"
-    between = f"the true difference lies between {interval[0]:+.0f} and {interval[1]:+.0f} points"
+    low, high = (f"{bound:+.0f}".replace("-", "\u2212") for bound in interval)
+    between = f"the true difference lies between {low} and {high} points"
     if real:
         return f"{said}. Chance alone makes such a difference {made} in a hundred, so it is real; {between}."
     few = int(rule("few_seeds_in_test").value)
     more = f" With only {fewest} seeds in a test, much stays hidden." if fewest < few else ""
+    if interval[0] > 0 or interval[1] < 0:
+        more = f" The span leaves out nought, the exact chance is not small enough: this is the border.{more}"
     return f"{said}. Chance alone makes as much {made} in a hundred, so it need not be real; {between}.{more}"

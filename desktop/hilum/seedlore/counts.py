@@ -30,20 +30,20 @@ class GerminationCounts:
 
     def __post_init__(self) -> None:
         if not self.sown:
-            raise CountError("Test not recorded: no dish was given. Give the seeds of each dish.")
+            raise CountError("This test cannot be: no dish was given. Give the seeds of each dish.")
         for what, counts in (("sown", self.sown), ("normal", self.normal), *self._others()):
             if counts is None:
                 continue
             if len(counts) != len(self.sown):
                 raise CountError(
-                    f"Test not recorded: {len(self.sown)} dishes were sown, but {len(counts)} figures are "
+                    f"This test cannot be: {len(self.sown)} dishes were sown, but {len(counts)} figures are "
                     "given as "
                     f"{what}. Give one for each dish."
                 )
             for dish, count in enumerate(counts, start=1):
                 if count < (1 if what == "sown" else 0):
                     raise CountError(
-                        f"Test not recorded: dish {dish} has {count} {what} seeds, which cannot be."
+                        f"This test cannot be: dish {dish} has {count} {what} seeds, which cannot be."
                     )
         for dish in range(len(self.sown)):
             self._check_dish(dish)
@@ -55,20 +55,20 @@ class GerminationCounts:
         sown, normal = self.sown[dish], self.normal[dish]
         if normal > sown:
             raise CountError(
-                f"Test not recorded: in dish {dish + 1}, {normal} seeds germinated, but only {sown} were "
+                f"This test cannot be: in dish {dish + 1}, {normal} seeds germinated, but only {sown} were "
                 "sown. "
                 "Correct one of the two counts."
             )
         counted = normal + sum(counts[dish] for _, counts in self._others() if counts is not None)
         if counted > sown:
             raise CountError(
-                f"Test not recorded: in dish {dish + 1}, the classes add up to {counted} seeds, but only "
+                f"This test cannot be: in dish {dish + 1}, the classes add up to {counted} seeds, but only "
                 f"{sown} were "
                 "sown. Correct the counts."
             )
         if counted < sown and all(counts is not None for _, counts in self._others()):
             raise CountError(
-                f"Test not recorded: in dish {dish + 1}, the classes add up to {counted} seeds, but {sown} "
+                f"This test cannot be: in dish {dish + 1}, the classes add up to {counted} seeds, but {sown} "
                 "were sown. "
                 "Find the missing seeds, or leave out a class that was not counted."
             )

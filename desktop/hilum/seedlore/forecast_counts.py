@@ -1,10 +1,10 @@
 """How likely the counts of a germination test are at each deviate: over-dispersed counts of living seed."""
 
-import math
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from hilum.seedlore.deviates import share_from_deviate
+from hilum.seedlore.gamma import log_gamma
 
 if TYPE_CHECKING:
     import numpy as np
@@ -20,52 +20,6 @@ _REACH = 6.0
 _STEP = 1.0 / 64.0  # a power of two, so that the nodes of the table are exact
 _COLUMNS = round(2 * _REACH / _STEP) + 1
 _SHARE_FLOOR = 1e-12  # keeps logarithms finite where a share is nought
-# Stirling's series for log gamma, from ten upwards: NIST Digital Library of Mathematical Functions, 5.11.1.
-_STIRLING = (1.0 / 12.0, -1.0 / 360.0, 1.0 / 1260.0, -1.0 / 1680.0)
-_RISEN = 10
-
-
-def log_gamma(amounts: "Array") -> "Array":
-    """Give the natural logarithm of the gamma function for an array of figures above nought.
-
-    Parameters
-    ----------
-    amounts : ndarray of float
-        Above 0, at most 1e30.
-
-    Returns
-    -------
-    ndarray of float
-        Right to 1e-10 or better.
-
-    Source
-    ------
-    NIST Digital Library of Mathematical Functions, 5.5.1 (recurrence) and 5.11.1 (Stirling's series).
-
-    Examples
-    --------
-    >>> import numpy as np
-    >>> bool(abs(log_gamma(np.array([5.0]))[0] - math.log(24)) < 1e-10)
-    True
-    """
-    import numpy as np
-
-    rising = np.array(amounts, dtype=np.float64)
-    for step in range(1, _RISEN):
-        rising *= amounts + step
-    risen = amounts + float(_RISEN)
-    inverse = 1.0 / risen
-    series = np.zeros_like(risen)
-    for coefficient in reversed(_STIRLING):
-        series = series * inverse * inverse + coefficient
-    result: Array = (
-        (risen - 0.5) * np.log(risen)
-        - risen
-        + 0.5 * math.log(2.0 * math.pi)
-        + series * inverse
-        - np.log(rising)
-    )
-    return result
 
 
 def log_rising(share: "Array", seeds: "Array", clumping: "Array") -> "Array":
@@ -93,6 +47,7 @@ def log_rising(share: "Array", seeds: "Array", clumping: "Array") -> "Array":
 
     Examples
     --------
+    >>> import math
     >>> import numpy as np
     >>> one = np.array([1.0])
     >>> round(float(log_rising(0.5 * one, 2 * one, 0 * one)[0]), 6) == round(2 * math.log(0.5), 6)
@@ -137,12 +92,13 @@ class CountTable:
         place += np.float32(_REACH / _STEP)
         np.clip(place, 0.0, np.float32(_COLUMNS - 1.01), out=place)
         whole = np.floor(place)
-        left = whole.astype(np.int32)
+        left = whole.astype(np.intp)
         place -= whole
-        left += (rows * _COLUMNS).astype(np.int32)
-        low = self.values.take(left)
+        left += rows * _COLUMNS
+        # Places are within the table by now; "clip" only spares numpy its own check.
+        low = self.values.take(left, out=whole, mode="clip")
         left += 1
-        high = self.values.take(left)
+        high = self.values.take(left, mode="clip")
         high -= low
         high *= place
         to += low
@@ -169,6 +125,7 @@ def count_table(seeds: "Whole", clumping_class: "Whole", clumpings: "Array") -> 
 
     Examples
     --------
+    >>> import math
     >>> import numpy as np
     >>> table = count_table(np.array([3]), np.array([0]), np.array([0.0]))
     >>> found = np.zeros(1, np.float32)

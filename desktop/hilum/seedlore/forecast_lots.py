@@ -34,7 +34,7 @@ if TYPE_CHECKING:
     Flags = NDArray[np.bool_]
 
 DAYS_A_YEAR = 365.25
-_LOTS_AT_ONCE = 4096  # fewer keep the threads waiting for each other, more leave the processor's cache
+_LOTS_AT_ONCE = 2048  # fewer keep the threads waiting for each other, more leave the processor's cache
 _MOST_THREADS = 4
 _TAIL, _LEAST_TAIL = 0.05, 0.002
 # From where to where the belief at an end moves the tenth over: about half the tenth, with a soft edge.
@@ -314,7 +314,8 @@ def _germination(day: Outlook, heard: _Heard) -> "tuple[Array, Array, Array, Arr
 
     below, above = _tails(day)
     low, middle, high = (
-        100.0 * quick_share(day.quantile(chance)).astype(np.float64) for chance in (below, 0.5, 1.0 - above)
+        100.0 * quick_share(deviate).astype(np.float64)
+        for deviate in day.quantiles((below, 0.5, 1.0 - above))
     )
     own = _Z * middle * heard.ready_sd
     down = np.hypot(heard.ready * (middle - low), own)

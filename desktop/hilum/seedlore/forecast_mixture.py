@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -14,12 +15,15 @@ if TYPE_CHECKING:
     from hilum.seedlore.arrays import Array
 
     Figures = NDArray[np.floating]
+    Lots = slice | NDArray[np.intp]
 
 _REACH, _STEP = 6.0, 1.0 / 512.0
 # One side of any belief holds less than 5 % beyond this many standard deviations: Cantelli's inequality,
 # 1 / (1 + k k) = 0.05.
 _CANTELLI = 4.36
 _END_HEIGHT = 6.0
+# Steps of a search for all lots, then for those whose last step was longer than what counts as settled.
+_STEPS_OF_ALL, _STEPS_FURTHER, _SETTLED = 4, 7, 2e-3
 _LEVEL = 1.0  # a step of deviates, in steps of the table, that is too small to divide by
 
 
@@ -33,15 +37,17 @@ def _normal_table() -> "NDArray[np.float32]":
 
 
 @cache
-def _area_table() -> "NDArray[np.complex64]":
-    """Give the integral of the normal curve from far below up to each node, and its step to the next."""
+def _area_table() -> "tuple[NDArray[np.float32], NDArray[np.float32]]":
+    """Give the integral of the normal curve from far below up to each node, and its step to the next.
+
+    The step behind the last node is that of a curve that is 1 there and beyond.
+    """
     import numpy as np
 
     nodes = (_STEP * np.arange(round(2 * _REACH / _STEP) + 1) - _REACH).astype(np.float64)
     density = np.exp(-0.5 * nodes * nodes) / math.sqrt(2.0 * math.pi)
     area = nodes * np.asarray(share_from_deviate(nodes)) + density
-    found: NDArray[np.complex64] = (area + 1j * np.append(np.diff(area), _STEP)).astype(np.complex64)
-    return found
+    return area.astype(np.float32), np.append(np.diff(area), _STEP).astype(np.float32)
 
 
 def look_up(table: "NDArray[np.float32]", place: "Figures") -> "NDArray[np.float32]":
@@ -72,11 +78,12 @@ def look_up(table: "NDArray[np.float32]", place: "Figures") -> "NDArray[np.float
     place = place.astype(np.float32, copy=False)
     np.clip(place, 0.0, np.float32(len(table) - 1.001), out=place)
     whole = np.floor(place)
-    left = whole.astype(np.int32)
+    left = whole.astype(np.intp)
     place -= whole
-    low: NDArray[np.float32] = table.take(left)
+    # Places are within the table by now; "clip" only spares numpy its own check, which costs more than the look.
+    low: NDArray[np.float32] = table.take(left, mode="clip")
     left += 1
-    high = table.take(left)
+    high = table.take(left, mode="clip")
     high -= low
     high *= place
     low += high
@@ -110,7 +117,7 @@ def quick_share(deviates: "Figures") -> "NDArray[np.float32]":
 
 
 def table_place(deviates: "Figures") -> "Figures":
-    """Turn deviates into places of the table that `mixture_chance` reads.
+    """Turn deviates into places of the table that `MixtureChance` reads.
 
     Parameters
     ----------
@@ -136,23 +143,17 @@ def table_place(deviates: "Figures") -> "Figures":
     return found
 
 
-def mixture_chance(cells: "Figures", place: "Figures") -> "Array":
-    """Average the normal curve over a mixture whose deviates run evenly from node to node.
+class MixtureChance:
+    """Averages the normal curve over mixtures whose deviates run evenly from node to node.
 
     Between two nodes the mean of the curve is the step of its integral over the step of the deviate: so a
-    few nodes serve even where the next one is many deviates off.
+    few nodes serve even where the next one is many deviates off. A search asks the same mixtures again and
+    again: the room for it is laid out once, since fetching it costs as much time as the sum.
 
     Parameters
     ----------
     cells : ndarray of float, shape (nodes - 1, lots)
         What lies between each node and the next; sums to 1 for each lot.
-    place : ndarray of float, shape (nodes, lots)
-        The deviates at the nodes, by `table_place`.
-
-    Returns
-    -------
-    ndarray of float, shape (lots,)
-        0 to 1.
 
     Source
     ------
@@ -161,37 +162,85 @@ def mixture_chance(cells: "Figures", place: "Figures") -> "Array":
     Examples
     --------
     >>> import numpy as np
-    >>> deviates = np.array([[-1.0], [1.0]], np.float32)
-    >>> round(float(mixture_chance(np.ones((1, 1), np.float32), table_place(deviates))[0]), 6)
+    >>> mixture = MixtureChance(np.ones((1, 1), np.float32))
+    >>> round(float(mixture.at(table_place(np.array([[-1.0], [1.0]], np.float32)))[0]), 6)
     0.5
     """
-    import numpy as np
 
-    table = _area_table()
-    inside = np.clip(place, 0.0, np.float32(len(table) - 1))
-    whole = np.floor(inside)  # taken off as a float: with whole numbers the sum would be done in doubles
-    left = whole.astype(np.int32)
-    # Value and step of the table stand in one complex number, so that one look gives both.
-    both = table.take(left)
-    area: Figures = both.real
-    slope = both.imag
-    inside -= whole
-    inside *= slope
-    area = np.add(area, inside, dtype=np.float32)
-    # Beyond the table's end the curve is 1, so its integral grows as the deviate does.
-    beyond = place - np.float32(len(table) - 1)
-    np.maximum(beyond, 0.0, out=beyond)
-    beyond *= np.float32(_STEP)
-    area += beyond
-    step = place[1:] - place[:-1]
-    mean = area[1:] - area[:-1]
-    is_level = np.abs(step) < _LEVEL
-    step[is_level] = 1.0
-    mean /= step
-    np.copyto(mean, slope[:-1], where=is_level)
-    found: Array = np.einsum("ij,ij->j", mean, cells).astype(np.float64)
-    found *= 1.0 / _STEP
-    return found
+    def __init__(self, cells: "Figures") -> None:
+        import numpy as np
+
+        shape = (cells.shape[0] + 1, cells.shape[1])
+        self._cells = cells
+        self._part, self._whole, self._area, self._slope = np.empty((4, *shape), np.float32)
+        self._left = np.empty(shape, np.intp)
+        self._step, self._size = np.empty((2, *cells.shape), np.float32)
+
+    def at(self, place: "Figures") -> "Array":
+        """Give the chance, shape (lots,), for the places of the nodes, shape (nodes, lots), by `table_place`."""
+        import numpy as np
+
+        areas, slopes = _area_table()
+        part, whole, left, area, slope = self._part, self._whole, self._left, self._area, self._slope
+        np.maximum(place, np.float32(0), out=part)
+        # Beyond the table's end the curve is 1: the rest of the way counts in full from the last node on.
+        np.minimum(part, np.float32(len(areas) - 1), out=whole)
+        np.floor(whole, out=whole)
+        np.copyto(left, whole, casting="unsafe")
+        part -= whole
+        areas.take(left, out=area, mode="clip")
+        slopes.take(left, out=slope, mode="clip")
+        part *= slope
+        area += part
+        step, size = self._step, self._size
+        np.subtract(place[1:], place[:-1], out=step)
+        is_level = np.abs(step, out=size) < _LEVEL
+        np.copyto(step, np.float32(1), where=is_level)
+        mean = np.subtract(area[1:], area[:-1], out=size)
+        mean /= step
+        np.copyto(mean, slope[:-1], where=is_level)
+        found: Array = np.einsum("ij,ij->j", mean, self._cells).astype(np.float64)
+        found *= 1.0 / _STEP
+        return found
+
+
+class LineChance:
+    """A mixture whose places lie at base + slope x: gives its chance at any x.
+
+    Parameters
+    ----------
+    cells : ndarray of float, shape (nodes - 1, lots)
+        As `MixtureChance`.
+    base, slope : ndarray of float, shape (nodes, lots)
+        In places of the table, as `table_place`.
+
+    Source
+    ------
+    As `MixtureChance`.
+
+    Examples
+    --------
+    >>> import numpy as np
+    >>> nodes = table_place(np.array([[-2.0], [0.0]], np.float32))
+    >>> line = LineChance(np.ones((1, 1), np.float32), nodes, np.full((2, 1), 512, np.float32))
+    >>> round(float(line.at(np.ones(1))[0]), 6)  # nodes one deviate below and one above the middle
+    0.5
+    """
+
+    def __init__(self, cells: "Figures", base: "Figures", slope: "Figures") -> None:
+        import numpy as np
+
+        self._mixture = MixtureChance(cells)
+        self._base, self._slope = base, slope
+        self._place = np.empty(base.shape, np.float32)
+
+    def at(self, x: "Array") -> "Array":
+        """Give the chance of each lot at x, both of shape (lots,)."""
+        import numpy as np
+
+        np.multiply(self._slope, x.astype(np.float32), out=self._place)
+        self._place += self._base
+        return self._mixture.at(self._place)
 
 
 def mixture_reach(weight: "Figures", mean: "Figures", sd: "Figures") -> "tuple[Array, Array]":
@@ -224,28 +273,71 @@ def mixture_reach(weight: "Figures", mean: "Figures", sd: "Figures") -> "tuple[A
     return middle - reach, middle + reach
 
 
+@dataclass(slots=True)
+class _Search:
+    """Between which figures the answer of each lot lies, how far off the chance is at both, which moved last."""
+
+    low: "Array"
+    high: "Array"
+    under: "Array"
+    over: "Array"
+    target: "Array"
+    was_low: "NDArray[np.int8]"
+
+    def halfway(self) -> "Array":
+        return 0.5 * (self.low + self.high)
+
+    def on_line(self) -> "Array":
+        """Give where a straight line between both ends reaches the chance."""
+        import numpy as np
+
+        share = np.clip(-self.under / np.maximum(self.over - self.under, 1e-9), 0.0, 1.0)
+        found: Array = self.low + share * (self.high - self.low)
+        return found
+
+    def learn(self, tried: "Array", chance: "Array") -> None:
+        """Draw in one end of each lot; the end that stays put twice running counts half."""
+        import numpy as np
+
+        p = np.clip(chance, 1e-6, 1.0 - 1e-6)
+        found = np.log(p / (1.0 - p)) - self.target
+        is_low = found < 0
+        side = np.where(is_low, 1, -1).astype(np.int8)
+        fading = np.where(side == self.was_low, 0.5, 1.0)
+        self.was_low = side
+        self.low, self.high = np.where(is_low, tried, self.low), np.where(is_low, self.high, tried)
+        self.under, self.over = (
+            np.where(is_low, found, fading * self.under),
+            np.where(is_low, fading * self.over, found),
+        )
+
+    def of(self, lots: "NDArray[np.intp]") -> "_Search":
+        """Give the search of some of the lots."""
+        return _Search(*(getattr(self, name)[lots] for name in _Search.__slots__))
+
+
 def search_chance(
-    chance_at: "Callable[[Array], Array]",
+    chance_of: "Callable[[Lots], Callable[[Array], Array]]",
     low: "Array",
     high: "Array",
     chance: "float | Array",
-    effort: tuple[int, int],
+    first: "Array | None" = None,
 ) -> "Array":
     """Find where a rising chance reaches a figure, for all lots at once.
 
-    First by halving, then by straight lines through the logits of both ends, where the end that stays put
-    twice running counts half.
+    One step halves, the others go along straight lines through the logits of both ends. After a few steps
+    for all, only the lots that have not settled go on: most are sure early, lots near death are not.
 
     Parameters
     ----------
-    chance_at : callable
-        Gives the chance of each lot at figures of shape (lots,).
+    chance_of : callable
+        Given which lots are meant (places, or a slice), gives a callable: their chances at figures of shape (lots,).
     low, high : ndarray of float, shape (lots,)
         Between which the figure is looked for.
     chance : float or ndarray, shape (lots,)
         Above 0 and below 1.
-    effort : pair of int
-        Steps in all, and how many of them halve.
+    first : ndarray of float, shape (lots,), or None
+        The chance halfway between `low` and `high`, where that is known already.
 
     Returns
     -------
@@ -259,39 +351,29 @@ def search_chance(
     --------
     >>> import numpy as np
     >>> zero = np.zeros(1)
-    >>> found = search_chance(lambda x: 1 / (1 + np.exp(-x)), zero - 9, zero + 9, 0.5, (6, 1))
-    >>> bool(abs(found[0]) < 1e-6)
+    >>> found = search_chance(lambda lots: lambda x: 1 / (1 + np.exp(-x)), zero - 9, zero + 9, 0.3)
+    >>> bool(abs(found[0] - np.log(3 / 7)) < 1e-6)
     True
     """
     import numpy as np
 
-    target = np.log(chance / (1.0 - np.asarray(chance)))
-
-    def height(x: "Array") -> "Array":
-        p = np.clip(chance_at(x), 1e-6, 1.0 - 1e-6)
-        found: Array = np.log(p / (1.0 - p)) - target
-        return found
-
     low, high = low.astype(np.float64), high.astype(np.float64)
+    target = np.broadcast_to(np.log(chance / (1.0 - np.asarray(chance))), low.shape)
     # The heights of the ends need not be known: a guess is soon replaced by what is found nearer.
-    under, over = np.full_like(low, -_END_HEIGHT), np.full_like(low, _END_HEIGHT)
-    was_low = np.zeros(low.shape, dtype=np.int8)
-    steps, halvings = effort
-    for step in range(steps):
-        if step < halvings:
-            tried = 0.5 * (low + high)
-        else:
-            tried = np.clip(low - under * (high - low) / np.maximum(over - under, 1e-9), low, high)
-        found = height(tried)
-        is_low = found < 0
-        side = np.where(is_low, 1, -1).astype(np.int8)
-        again = side == was_low
-        was_low = side
-        low, high = np.where(is_low, tried, low), np.where(is_low, high, tried)
-        under, over = (
-            np.where(is_low, found, np.where(again, 0.5 * under, under)),
-            np.where(is_low, np.where(again, 0.5 * over, over), found),
-        )
-    share = np.clip(-under / np.maximum(over - under, 1e-9), 0.0, 1.0)
-    result: Array = low + share * (high - low)
-    return result
+    ends = np.full_like(low, _END_HEIGHT)
+    search = _Search(low, high, -ends, ends, target, np.zeros(low.shape, dtype=np.int8))
+    chance_at = chance_of(slice(None))
+    tried = search.halfway()
+    search.learn(tried, chance_at(tried) if first is None else first)
+    for _ in range(_STEPS_OF_ALL - 1):
+        tried = search.on_line()
+        search.learn(tried, chance_at(tried))
+    found = search.on_line()
+    unsettled = np.flatnonzero(np.abs(found - tried) > _SETTLED)
+    if unsettled.size:
+        rest, chance_at = search.of(unsettled), chance_of(unsettled)
+        for _ in range(_STEPS_FURTHER):
+            tried = rest.on_line()
+            rest.learn(tried, chance_at(tried))
+        found[unsettled] = rest.on_line()
+    return found

@@ -1,21 +1,23 @@
 """What the belief about lots says of a day: the living share and its band, chances, and how much loss is left."""
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
 
 from hilum.seedlore.deviates import deviate_from_share, share_from_deviate
-from hilum.seedlore.forecast_counts import log_gamma, log_rising
+from hilum.seedlore.forecast_counts import log_rising
 from hilum.seedlore.forecast_mixture import (
+    LineChance,
+    MixtureChance,
     look_up,
-    mixture_chance,
     mixture_reach,
     search_chance,
     table_place,
 )
 from hilum.seedlore.forecast_posterior import Posterior
+from hilum.seedlore.gamma import log_gamma
 from hilum.seedlore.tables import rule
 
 if TYPE_CHECKING:
@@ -25,10 +27,9 @@ if TYPE_CHECKING:
     from hilum.seedlore.arrays import Array
 
     Figures = NDArray[np.floating]
+    Lots = slice | NDArray[np.intp]
 
 _LOWEST_START = -6.0
-# Steps of a search and how many of them halve; losses run over six powers of ten and are flat at the ends.
-_FOR_DEVIATES, _FOR_LOSSES = (5, 1), (6, 2)
 _EDGE = 6.5  # deviates; what lies beyond is dead or perfect
 _NO_LOSS, _LEAST_LEFT = 1e-3, 0.05
 _START_STEP, _HIGHEST_START = 1.0 / 256.0, 12.0
@@ -73,10 +74,15 @@ class Outlook:
         """Give the chance that each lot lies below a deviate."""
         import numpy as np
 
-        return mixture_chance(self.cells, table_place((deviate.astype(np.float32) - self.mean) / self.sd))
+        place = table_place((deviate.astype(np.float32) - self.mean) / self.sd)
+        return MixtureChance(self.cells).at(place)
 
     def quantile(self, chance: "float | Array") -> "Array":
         """Give the deviate below which each lot lies with a chance; beyond 0.05 and 0.95 only roughly."""
+        return self.quantiles((chance,))[0]
+
+    def quantiles(self, chances: "Sequence[float | Array]") -> "list[Array]":
+        """Give the deviates of several chances, as `quantile`; what they share is reckoned once."""
         import numpy as np
 
         mean, sd = np.clip(self.mean, -_EDGE, _EDGE), np.minimum(self.sd, _EDGE)
@@ -84,10 +90,11 @@ class Outlook:
         base = table_place(-self.mean / self.sd)
         slope = table_place(np.float32(1.0) / self.sd) - table_place(np.zeros_like(self.sd))
 
-        def chance_at(deviate: "Array") -> "Array":
-            return mixture_chance(self.cells, base + slope * deviate.astype(np.float32))
+        def chance_of(lots: "Lots") -> "Callable[[Array], Array]":
+            return LineChance(self.cells[:, lots], base[:, lots], slope[:, lots]).at
 
-        return search_chance(chance_at, low, high, chance, _FOR_DEVIATES)
+        first = chance_of(slice(None))(0.5 * (low.astype(np.float64) + high))
+        return [search_chance(chance_of, low, high, chance, first) for chance in chances]
 
 
 def outlook(
@@ -213,10 +220,11 @@ def loss_to_deviate(belief: Posterior, deviate: "Array", chance: float) -> "Arra
     slope = table_place(10.0**-belief.pace / belief.start_sd) - table_place(np.zeros_like(belief.pace))
     slope = slope.astype(np.float32)
 
-    def chance_at(log_loss: "Array") -> "Array":
-        return mixture_chance(belief.cells, base + slope * (10.0**log_loss).astype(np.float32))
+    def chance_of(lots: "Lots") -> "Callable[[Array], Array]":
+        line = LineChance(belief.cells[:, lots], base[:, lots], slope[:, lots])
+        return lambda log_loss: line.at(10.0**log_loss)
 
-    return _loss(chance_at, belief, belief.start_mean - deviate, chance)
+    return _loss(chance_of, belief, belief.start_mean - deviate, chance)
 
 
 def loss_to_share_of_start(belief: Posterior, chance: float) -> "Array":
@@ -248,17 +256,25 @@ def loss_to_share_of_start(belief: Posterior, chance: float) -> "Array":
 
     life = 10.0**-belief.pace
 
-    def chance_at(log_loss: "Array") -> "Array":
-        place = life * (10.0**log_loss * (1.0 / _SHARE_STEP)).astype(np.float32)
-        start = look_up(_start_by_loss(), place)
-        return mixture_chance(belief.cells, table_place((start - belief.start_mean) / belief.start_sd))
+    def chance_of(lots: "Lots") -> "Callable[[Array], Array]":
+        mixture, ours = MixtureChance(belief.cells[:, lots]), life[:, lots]
+        mean, sd = belief.start_mean[:, lots], belief.start_sd[:, lots]
+
+        def chance_at(log_loss: "Array") -> "Array":
+            place = ours * (10.0**log_loss * (1.0 / _SHARE_STEP)).astype(np.float32)
+            return mixture.at(table_place((look_up(_start_by_loss(), place) - mean) / sd))
+
+        return chance_at
 
     starts = (belief.start_mean - _LOWEST_START) * np.float32(1.0 / _START_STEP)
-    return _loss(chance_at, belief, look_up(_loss_by_start(), starts), chance)
+    return _loss(chance_of, belief, look_up(_loss_by_start(), starts), chance)
 
 
 def _loss(
-    chance_at: "Callable[[Array], Array]", belief: Posterior, left: "Figures", chance: float
+    chance_of: "Callable[[Lots], Callable[[Array], Array]]",
+    belief: Posterior,
+    left: "Figures",
+    chance: float,
 ) -> "Array":
     """Search the loss at which a chance is reached; `left` is what each node may lose until then, roughly."""
     import numpy as np
@@ -266,6 +282,6 @@ def _loss(
     kept = np.maximum(left, _LEAST_LEFT)
     sd = np.minimum(belief.start_sd / kept / math.log(10.0), 0.5)
     low, high = mixture_reach(belief.weight, belief.pace + np.log10(kept), sd)
-    found: Array = 10.0 ** search_chance(chance_at, low, high, chance, _FOR_LOSSES)
-    is_there = chance_at(np.full(len(found), math.log10(_NO_LOSS))) >= chance
+    found: Array = 10.0 ** search_chance(chance_of, low, high, chance)
+    is_there = chance_of(slice(None))(np.full(len(found), math.log10(_NO_LOSS))) >= chance
     return np.where(is_there, _NO_LOSS, found)

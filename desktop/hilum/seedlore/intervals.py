@@ -1,11 +1,11 @@
 """Intervals for germination: the exact one, and one that widens when the dishes scatter more than chance."""
 
-import math
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from hilum.seedlore.beta import share_at
 from hilum.seedlore.counts import CountError
+from hilum.seedlore.gamma import log_gamma
 
 if TYPE_CHECKING:
     from hilum.seedlore.arrays import Array
@@ -187,19 +187,4 @@ def _scattered(share: "Array", rho: float, germinated: Sequence[int], sown: Sequ
 
 def _rising(first: "Array", factors: int) -> "Array":
     """Give the logarithm of first x (first + 1) x ... with so many factors, as a difference of log gammas."""
-    return _log_gamma(first + factors) - _log_gamma(first)
-
-
-def _log_gamma(x: "Array") -> "Array":
-    """Give the logarithm of the gamma function: eight steps up, then Stirling's series (DLMF 5.11.1)."""
-    import numpy as np
-
-    steps = 8
-    product = np.ones_like(x)
-    for step in range(steps):
-        product = product * (x + step)
-    y = x + steps
-    inverse = 1.0 / (y * y)
-    series = (1 / 12 - inverse * (1 / 360 - inverse * (1 / 1260 - inverse / 1680))) / y
-    result: Array = (y - 0.5) * np.log(y) - y + 0.5 * math.log(2 * math.pi) + series - np.log(product)
-    return result
+    return log_gamma(first + factors) - log_gamma(first)

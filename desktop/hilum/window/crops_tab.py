@@ -241,6 +241,9 @@ def _facts(page: CropPage) -> str:
     if page.method_words:
         source = f" <i>({escape(page.method_source)})</i>" if page.method_source else ""
         parts.append(f"<p><b>Germination test:</b> {escape(page.method_words)}{source}</p>")
+    if page.practice:
+        known = "".join(f"<li>{escape(one.words[:1].upper() + one.words[1:])}.</li>" for one in page.practice)
+        parts.append(f"<p><b>From practice</b> <i>(common practice, no source)</i></p><ul>{known}</ul>")
     if page.reference is None:
         parts.append("<p>A crop of the library's own: nothing about it is published here.</p>")
     elif page.reference.sources:

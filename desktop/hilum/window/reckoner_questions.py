@@ -89,6 +89,9 @@ GROUPS: tuple[tuple[str, tuple[Question, ...]], ...] = (
         Question("plants-for-allele", "How many plants keep it whole?", (), {
             "frequency": "Rare form, in %", "chance": "Chance to keep it, %",
         }, {"frequency": "such as 5", "chance": "such as 95"}),
+        Question("effective-size", "What did narrow years cost?", (), {"plants": "Seed parents by year"}, {
+            "plants": "40, 3, 25",
+        }),
     )),
     ("Numbers", (
         Question("check-character", "Is this number copied right?", (), {"text": "Whole lot number"}),
