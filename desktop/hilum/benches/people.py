@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from hilum.benches.counter import event_words
-from hilum.catalogue import handouts, listing, people, promises
+from hilum.catalogue import handouts, listing, loose, people, promises
 from hilum.catalogue.erasures import note_erasures
 from hilum.catalogue.opening import Catalogue
 from hilum.catalogue.people import PersonLine
@@ -89,6 +89,12 @@ def held_about(catalogue: Catalogue, person_id: int) -> tuple[tuple[str, str, st
              f"{line.packets} of lot {line.lot}, {line.crop}, {line.variety}, "
              f"{event_words(line.event, line.event_kind)}")
             for line in handouts.lines(connection, to_id=person_id)
+        ]  # fmt: skip
+        rows += [
+            ("loose seed handed out", line.on.isoformat(),
+             f"{line.words} of lot {line.lot}, {line.crop}, {line.variety}, "
+             f"{event_words(line.event, line.event_kind)}{' (taken back)' if line.taken_back else ''}")
+            for line in loose.lines(connection, to_id=person_id)
         ]  # fmt: skip
         rows += [
             ("promised return", line.promised_on.isoformat(),
