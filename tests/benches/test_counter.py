@@ -295,7 +295,7 @@ def test_names_over_the_time_are_shown_and_then_blanked(catalogue: Catalogue) ->
     assert people.people_kept(catalogue, on=date(2029, 11, 25)).over_time == ()
     over = people.people_kept(catalogue, on=later).over_time
     assert [each.name for each in over] == ["Ada Quill"]
-    assert people.erase(catalogue, [each.id for each in over], on=later) == 1
+    assert people.erase(catalogue, [each.id for each in over], on=later).names == 1
     assert [out.to for out in counter.out_today(catalogue, on=TODAY)] == ["(erased)"]
     assert counter.packets_left(catalogue, leek) == 10
     assert keeping.check(catalogue).ok
