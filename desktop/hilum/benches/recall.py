@@ -18,9 +18,9 @@ from hilum.exchange.writing import write_csv
 HEADER = ("Lot", "Crop", "Variety", "Packed on", "Packets", "Loose seed", "Handed out on", "Event", "To",
           "How it descends")  # fmt: skip
 COLUMNS = (
-    ListColumn("Lot", 2.2), ListColumn("Crop and variety", 3.6), ListColumn("Packed on", 1.6),
-    ListColumn("How much", 1.8), ListColumn("Out on", 1.6), ListColumn("Event", 2.6), ListColumn("To", 2.2),
-    ListColumn("Told", 0.8),
+    ListColumn("Lot", 2.2), ListColumn("Crop and variety", 3.4), ListColumn("Packed on", 1.8),
+    ListColumn("How much", 2.2), ListColumn("Out on", 1.8), ListColumn("Event", 2.3), ListColumn("To", 1.9),
+    ListColumn("Told", 0.9),
 )  # fmt: skip
 
 

@@ -194,5 +194,5 @@ _COLUMNS = (
     Column("Event", _event, least_px=140),
     Column("Packets", _packets, _packets_sort, right=True),
     Column("Seeds", _seeds, _seeds_sort, right=True),
-    Column("Loose", _loose, _loose_sort, right=True),
+    Column("Loose seed", _loose, _loose_sort),
 )

@@ -142,6 +142,6 @@ _COLUMNS = (
     Column("Packed on", _packed),
     Column("How much", _amount, _amount_sort, right=True),
     Column("Out on", _out),
-    Column("Where", _where),
+    Column("Where", _where, least_px=130),
     Column("Given to", _to),
 )

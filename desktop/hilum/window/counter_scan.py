@@ -136,8 +136,8 @@ class HandOutTab(CounterTab):
         out = sum(row.packets for row in rows if not row.taken_back)
         lots = len({row.line.lot for row in rows if not row.taken_back})
         seed = sum(1 for row in rows if row.is_loose and not row.taken_back)
-        besides = f", loose seed {counted(seed, 'time')}" if seed else ""
-        self._total.setText(f"{counted(out, 'packet')}{besides} of {counted(lots, 'lot')}" if lots else "")
+        told = [counted(out, "packet")] * bool(out) + ["loose seed"] * bool(seed)
+        self._total.setText(f"{' and '.join(told)} of {counted(lots, 'lot')}" if lots else "")
         self.on_choice_changed()
         self.undo.setEnabled(bool(self._done))
 
