@@ -1,6 +1,7 @@
 """What keepers know from practice and what our figures say: common practice, no source."""
 
 import math
+from datetime import date
 
 import pytest
 
@@ -12,6 +13,7 @@ from hilum.seedlore.crops import crop
 from hilum.seedlore.crossing import isolation, would_cross
 from hilum.seedlore.deviates import deviate_from_percent
 from hilum.seedlore.longevity import sigma_days, viability_percent
+from hilum.seedlore.ripening import EMPTY_SEED, ripening
 from hilum.seedlore.storage_life import usual_life
 from hilum.seedlore.weights import seeds_in
 
@@ -102,3 +104,17 @@ def test_freezing_is_said_to_be_used_against_insects_and_not_to_be_sure():
     words = " ".join(caution.words for caution in work_cautions("freezing"))
     assert "against insects" in words
     assert "not sure" in words
+
+
+def test_lettuce_is_ripe_two_to_three_weeks_after_its_bloom():
+    """12 to 24 days pass from its bloom to ripe seed. Common practice, no source."""
+    found = ripening("lettuce")
+    assert found is not None
+    assert found.ripe(date(2026, 7, 1)) == (date(2026, 7, 13), date(2026, 7, 25))
+    assert found.source == "common practice, no source"
+
+
+def test_empty_seeds_are_put_down_to_the_flower_and_not_to_age():
+    """They come from unpollinated flowers. Common practice, no source."""
+    assert "not pollinated" in EMPTY_SEED
+    assert "no sign of age" in EMPTY_SEED
