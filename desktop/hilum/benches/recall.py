@@ -18,8 +18,8 @@ from hilum.exchange.writing import write_csv
 HEADER = ("Lot", "Crop", "Variety", "Packed on", "Packets", "Loose seed", "Handed out on", "Event", "To",
           "How it descends")  # fmt: skip
 COLUMNS = (
-    ListColumn("Lot", 2.2), ListColumn("Crop and variety", 3.4), ListColumn("Packed on", 1.8),
-    ListColumn("How much", 2.2), ListColumn("Out on", 1.8), ListColumn("Event", 2.3), ListColumn("To", 1.9),
+    ListColumn("Lot", 2.2), ListColumn("Crop and variety", 3.0), ListColumn("Packed on", 1.8),
+    ListColumn("How much", 2.6), ListColumn("Out on", 1.8), ListColumn("Event", 2.3), ListColumn("To", 1.9),
     ListColumn("Told", 0.9),
 )  # fmt: skip
 

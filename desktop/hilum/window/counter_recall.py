@@ -138,10 +138,10 @@ def _to(row: RecallRow) -> str:
 
 _COLUMNS = (
     Column("Lot", _lot, least_px=130),
-    Column("Descent", _descent),
+    Column("Descent", _descent, least_px=120),
     Column("Packed on", _packed),
-    Column("How much", _amount, _amount_sort, right=True),
+    Column("How much", _amount, _amount_sort, right=True, least_px=140),
     Column("Out on", _out),
-    Column("Where", _where, least_px=130),
+    Column("Where", _where, least_px=120),
     Column("Given to", _to),
 )
