@@ -137,11 +137,11 @@ def _to(row: RecallRow) -> str:
 
 
 _COLUMNS = (
-    Column("Lot", _lot, least_px=130),
+    Column("Lot", _lot, least_px=126),
     Column("Descent", _descent, least_px=120),
-    Column("Packed on", _packed),
+    Column("Packed on", _packed, least_px=104),
     Column("How much", _amount, _amount_sort, right=True, least_px=140),
-    Column("Out on", _out),
+    Column("Out on", _out, least_px=104),
     Column("Where", _where, least_px=120),
     Column("Given to", _to),
 )
