@@ -6,7 +6,17 @@ from pathlib import Path
 
 import pytest
 
-from hilum.benches import counter, counts, keeping, lots, packing, people, recall, returns, school_list
+from hilum.benches import (
+    counter,
+    counts,
+    keeping,
+    lots,
+    packing,
+    people,
+    recall,
+    returns,
+    school_list,
+)
 from hilum.benches.counter import Occasion, ReasonWanted
 from hilum.benches.keeping import Catalogue
 from hilum.errors import BadInput, KeeperError
@@ -240,13 +250,13 @@ def test_a_recall_follows_the_descendants(catalogue: Catalogue, tmp_path: Path) 
     counter.take_back(catalogue, wrong.lines, on=TODAY)
     found = recall.recall(catalogue, leek)
     assert found.lots == (leek, child)
-    assert (found.packets_out, found.packets_on_shelf) == (4, 14)
+    assert (found.packets_out, found.packets_on_shelf, found.loose_out) == (4, 14, 0)
     out = {(row.lot, row.event, row.to, row.packets) for row in found.rows if row.on}
     assert out == {
         (leek, "Spring swap", "Ada Quill", 2), (child, "Marsh Library", "", 1), (child, "a school", "", 1),
     }  # fmt: skip
     file = tmp_path / "recall.csv"
-    assert recall.recall_csv(found, file) == len(found.rows) == 5
+    assert recall.recall_csv(found, file) == len(found.rows) == 7
     assert "Reed" not in file.read_text(encoding="utf-8-sig")
     assert recall.recall_on_paper(found, on=TODAY).startswith(b"%PDF")
 
@@ -285,7 +295,7 @@ def test_names_over_the_time_are_shown_and_then_blanked(catalogue: Catalogue) ->
     assert people.people_kept(catalogue, on=date(2029, 11, 25)).over_time == ()
     over = people.people_kept(catalogue, on=later).over_time
     assert [each.name for each in over] == ["Ada Quill"]
-    assert people.erase(catalogue, [each.id for each in over], on=later) == 1
+    assert people.erase(catalogue, [each.id for each in over], on=later).names == 1
     assert [out.to for out in counter.out_today(catalogue, on=TODAY)] == ["(erased)"]
     assert counter.packets_left(catalogue, leek) == 10
     assert keeping.check(catalogue).ok

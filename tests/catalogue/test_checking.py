@@ -53,6 +53,13 @@ def move_batch_to(job: Job, lot_id: int) -> None:
     job.run(update(packet_batch).values(lot_id=lot_id))
 
 
+def give_a_wrong_number(job: Job, lot_id: int) -> None:
+    """Write over a lot's number in a file whose guard was taken away."""
+    table = "" if job.connection.dialect.name == "sqlite" else " ON lot"
+    job.run(text(f"DROP TRIGGER lot_no_other_number{table}"))
+    job.run(update(lot).where(lot.c.id == lot_id).values(number="LEK-25-001-Q"))
+
+
 def test_a_sound_catalogue_has_no_findings(catalogue: Catalogue) -> None:
     """Everything in order gives nothing to say."""
     a_sound_catalogue(catalogue)
@@ -75,7 +82,7 @@ def test_a_sound_catalogue_has_no_findings(catalogue: Catalogue) -> None:
             "is shown with 0.005 g, but its movements add up to not weighed yet.",
         ),
         (
-            lambda job, at: job.run(update(lot).where(lot.c.id == at).values(number="LEK-25-001-Q")),
+            give_a_wrong_number,
             "Lot LEK-25-001-Q has a wrong check character",
         ),
         (

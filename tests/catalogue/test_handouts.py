@@ -97,7 +97,7 @@ def test_the_database_itself_keeps_the_ledger_of_packets(catalogue: Catalogue, s
         ("INSERT INTO hand_out (batch_id, packets, on_date, entered_at) VALUES "
          "(1, -1, '2026-11-25', '2026-11-25 09:00')", "taking_back_points"),
         ("INSERT INTO hand_out (batch_id, packets, on_date, takes_back_id, entered_at) VALUES "
-         "(1, 1, '2026-11-25', 1, '2026-11-25 09:00')", "taking_back_points"),
+         "(1, 1, '2026-11-25', 1, '2026-11-25 09:00')", "taking_back_points|put back by the opposite"),
         ("INSERT INTO hand_out (batch_id, packets, on_date, entered_at) VALUES "
          "(99, 1, '2026-11-25', '2026-11-25 09:00')", "(?i)foreign key"),
         ("DELETE FROM packet_batch", "never changed or deleted"),

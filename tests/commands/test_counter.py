@@ -27,7 +27,7 @@ def test_packets_go_out_and_come_back(packed: Path):
     assert document("handout", LEEK, "--back") == {"lot": LEEK, "packets": -2, "packets_left": 5}
     called = hilum("handout", LEEK, "--back")
     assert called.code == 2
-    assert "No packet of lot LEK-25-001-S was handed out on 2026-11-25" in called.err
+    assert "No seed of lot LEK-25-001-S was handed out on 2026-11-25" in called.err
 
 
 def test_the_last_packets_want_a_reason(packed: Path):
@@ -61,10 +61,22 @@ def test_what_went_out_is_told_and_written(packed: Path, tmp_path: Path):
 
 
 def test_a_recall_names_where_packets_went(packed: Path, tmp_path: Path):
-    """One out to a person, four on the shelf; the file says the same."""
+    """One out to a person, four on the shelf, and loose seed in the store; the file says the same."""
     document("handout", LEEK, "--event", "Spring swap", "--to", "Wren Hollis")
     found = document("recall", LEEK, "-o", tmp_path / "recall.csv")
     assert (found["lots"], found["packets_out"], found["packets_on_shelf"]) == ([LEEK], 1, 4)
-    assert [each["to"] for each in found["packets"]] == ["Wren Hollis", None]
+    assert [each["to"] for each in found["packets"]] == ["Wren Hollis", None, None]
     assert "Wren Hollis" in (tmp_path / "recall.csv").read_text(encoding="utf-8-sig")
-    assert "1 packets out, 4 on the shelf" in hilum("recall", LEEK).out
+    assert "1 packet out, 4 on the shelf" in hilum("recall", LEEK).out
+
+
+def test_loose_seed_goes_out_and_comes_back(packed: Path):
+    """By weight; the newest hand-out is the one that is taken back."""
+    before = document("show", LEEK)["stock_mg"]
+    out = document("handout", LEEK, "--grams", "1.5", "--event", "Spring swap")
+    assert (out["lot"], out["stock_mg"]) == (LEEK, before - 1_500)
+    [went] = document("handed-out")["handed_out"]
+    assert (went["event"], went["packets"], went["loose_mg"]) == ("Spring swap", 0, 1_500)
+    assert document("handout", LEEK, "--back")["stock_mg"] == before
+    called = hilum("handout", LEEK, "--grams", "1", "--packets", 2)
+    assert called.code == 2

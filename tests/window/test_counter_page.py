@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtWidgets import QApplication
 
 from hilum.benches import counter, keeping, packing, people, returns
-from hilum.benches.lots import change_lot, hold_lot, lot_story
+from hilum.benches.lots import change_lot, hold_lot, lot_story, lot_view
 from hilum.window.counter_page import CounterPage
 from hilum.window.lot_events import events_of
 from hilum.window.shell import MainWindow
@@ -217,3 +217,23 @@ def test_hand_outs_stand_on_the_lots_life_line(work_day, leek):
     counter.take_back(work_day.catalogue, given.lines, on=work_day.today())
     events = events_of(lot_story(work_day.catalogue, leek))
     assert [event.words for event in events if event.what == "Handed out"] == ["2 packets, Mill Lane swap"]
+
+
+def test_loose_seed_goes_with_the_next_scan_and_comes_back(keeper, page, leek):
+    """Typed beside the scan line, it draws on the lot once; the next scan is a packet again; F9 brings it back."""
+    tab = page.hand_out
+    before = lot_view(page.work.catalogue, leek).line.stock
+    keeper.types("or loose seed", "0,5")
+    tab.focus_first()
+    keeper.scans(leek)
+    assert lot_view(page.work.catalogue, leek).line.stock == before - 500
+    assert keeper.sees("0.5 g loose out")
+    assert tab.loose.text() == ""
+    keeper.keys("F9")
+    assert lot_view(page.work.catalogue, leek).line.stock == before
+    assert keeper.sees("In the lot's stock again.")
+    keeper.types("or loose seed", "a pinch")
+    tab.focus_first()
+    keeper.scans(leek)
+    assert keeper.sees("is no weight")
+    assert lot_view(page.work.catalogue, leek).line.stock == before

@@ -4,13 +4,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 from hilum.benches.lots import refuse_if_held
 from hilum.benches.views import LotView, view
-from hilum.catalogue import handouts, listing, names
+from hilum.catalogue import handouts, listing, loose, names
+from hilum.catalogue.amounts import shown_amount
 from hilum.catalogue.counter_records import EVENT_KINDS
 from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.handouts import EventLine, HandOutLine
+from hilum.catalogue.loose import LooseLine
 from hilum.catalogue.opening import Catalogue, Job
 from hilum.catalogue.people import person_names
 from hilum.catalogue.records import person
@@ -102,11 +105,7 @@ def give(
     if not 1 <= packets <= MOST_PACKETS:
         raise BadInput(f"Packets go from 1 to {MOST_PACKETS} at a time.")
     shown = view(listing.one_lot(job.connection, lot_id), job.settings)
-    refuse_if_held(job.connection, lot_id, shown)
-    if shown.line.identity == "unknown":
-        raise BadInput(
-            f"The identity of lot {shown.number} is unknown; it is not handed out as “{shown.line.variety}”."
-        )
+    refuse_at_counter(job.connection, lot_id, shown)
     shelf = handouts.shelf_of(job.connection, lot_id)
     left = sum(batch.packets_left for batch in shelf)
     if left < packets:
@@ -127,10 +126,19 @@ def give(
                 )
             )  # fmt: skip
         wanted -= some
-    return Given(tuple(written), shown, packets, left - packets, _caution(shown))
+    return Given(tuple(written), shown, packets, left - packets, caution_of(shown))
 
 
-def _caution(shown: LotView) -> str:
+def refuse_at_counter(connection: Any, lot_id: int, shown: LotView) -> None:
+    """Refuse to hand out seed of a lot on hold, or of one that nobody can put a name to."""
+    refuse_if_held(connection, lot_id, shown)
+    if shown.line.identity == "unknown":
+        raise BadInput(
+            f"The identity of lot {shown.number} is unknown; it is not handed out as “{shown.line.variety}”."
+        )
+
+
+def caution_of(shown: LotView) -> str:
     """Give what is said where the packets are handed over: treated, poisonous, of doubtful right."""
     reference, line = shown.reference, shown.line
     said = [treatment_words(line.treatment)]
@@ -174,14 +182,29 @@ def take_back(catalogue: Catalogue, lines: tuple[int, ...], *, on: date, why: st
 class OutToday:
     """One hand-out of a day, with the name of who got it, and whether it was taken back since."""
 
-    line: HandOutLine
+    line: HandOutLine | LooseLine
     to: str
     taken_back: bool
 
     @property
-    def id(self) -> int:
-        """The line's id."""
-        return self.line.id
+    def id(self) -> tuple[bool, int]:
+        """Whether it is loose seed, and the id of its line or movement."""
+        return self.is_loose, self.line.id
+
+    @property
+    def is_loose(self) -> bool:
+        """Whether loose seed went rather than packets."""
+        return isinstance(self.line, LooseLine)
+
+    @property
+    def packets(self) -> int:
+        """Packets that went; none where it was loose seed."""
+        return 0 if isinstance(self.line, LooseLine) else self.line.packets
+
+    @property
+    def amount(self) -> str:
+        """How much went, as it is shown."""
+        return self.line.words if isinstance(self.line, LooseLine) else str(self.line.packets)
 
 
 def out_today(catalogue: Catalogue, *, on: date) -> tuple[OutToday, ...]:
@@ -189,14 +212,18 @@ def out_today(catalogue: Catalogue, *, on: date) -> tuple[OutToday, ...]:
     with catalogue.look() as connection:
         back = handouts.taken_back_ids(connection)
         known = person_names(connection)
-        return tuple(
+        packets = [
             OutToday(line, _told(known, line), line.id in back)
             for line in handouts.lines(connection, on=on)
             if line.takes_back_id is None
-        )
+        ]
+        seed = [
+            OutToday(line, _told(known, line), line.taken_back) for line in loose.lines(connection, on=on)
+        ]
+    return tuple(sorted([*packets, *seed], key=lambda row: row.line.entered_at, reverse=True))
 
 
-def _told(known: Mapping[int, str], line: HandOutLine) -> str:
+def _told(known: Mapping[int, str], line: HandOutLine | LooseLine) -> str:
     # Rows can be copied out of the window, and no child is named on what goes out.
     return "" if line.event_kind == "school" else known.get(line.to_id or 0, "")
 
@@ -225,21 +252,41 @@ class WentOut:
     event: str
     packets: int
     seeds: int
+    # Loose seed besides, in the unit each lot is booked in.
+    loose_mg: int = 0
+    loose_seeds: int = 0
+
+    @property
+    def loose_words(self) -> str:
+        """The loose seed as it is shown; empty where none went."""
+        both = ((self.loose_mg, "mg"), (self.loose_seeds, "seeds"))
+        return " and ".join(shown_amount(amount, unit) for amount, unit in both if amount)
 
 
 def went_out(catalogue: Catalogue, *, season: int | None = None) -> tuple[WentOut, ...]:
     """Give what went out by variety, season and event, of every season or of one; what came back is left out."""
-    summed: dict[tuple[str, str, int, str, str], tuple[int, int]] = {}
+    summed: dict[tuple[str, str, int, str, str], list[int]] = {}
     with catalogue.look() as connection:
         for crop, variety, in_season, kind, event, on, packets, seeds in handouts.sums(connection):
             of = on.year if in_season is None else in_season
             key = (crop, variety, of, kind, event_words(event, kind))
-            before = summed.get(key, (0, 0))
-            summed[key] = (before[0] + packets, before[1] + seeds)
+            so_far = summed.setdefault(key, [0, 0, 0, 0])
+            so_far[0] += packets
+            so_far[1] += seeds
+        for line in loose.lines(connection):
+            if not line.taken_back:
+                key = (
+                    line.crop,
+                    line.variety,
+                    line.season,
+                    line.event_kind,
+                    event_words(line.event, line.event_kind),
+                )
+                summed.setdefault(key, [0, 0, 0, 0])[2 if line.unit == "mg" else 3] += line.amount
     return tuple(
-        WentOut(*key, packets, seeds)
-        for key, (packets, seeds) in sorted(summed.items())
-        if packets and season in (None, key[2])
+        WentOut(*key, *sums)
+        for key, sums in sorted(summed.items())
+        if (sums[0] or sums[2] or sums[3]) and season in (None, key[2])
     )
 
 
@@ -257,9 +304,29 @@ def packets_left(catalogue: Catalogue, typed: str) -> int:
 
 def went_out_csv(rows: tuple[WentOut, ...], file: Path) -> int:
     """Write what went out as CSV in which no cell can run as a formula; gives the number of rows."""
-    header = ("Crop", "Variety", "Season", "Kind of event", "Event", "Packets", "Seeds, as packed")
+    header = (
+        "Crop",
+        "Variety",
+        "Season",
+        "Kind of event",
+        "Event",
+        "Packets",
+        "Seeds, as packed",
+        "Loose (g)",
+        "Loose (seeds)",
+    )
     cells = [
-        (each.crop, each.variety, each.season, each.kind, each.event, each.packets, each.seeds)
+        (
+            each.crop,
+            each.variety,
+            each.season,
+            each.kind,
+            each.event,
+            each.packets,
+            each.seeds,
+            each.loose_mg / 1000 or None,
+            each.loose_seeds or None,
+        )
         for each in rows
     ]
     return write_csv(file, header, cells, overwrite=True)

@@ -6,8 +6,8 @@ from datetime import date
 from pathlib import Path
 
 from hilum.benches.counter import event_words
-from hilum.catalogue import handouts, listing, people, promises
-from hilum.catalogue.erasures import note_erasures
+from hilum.catalogue import handouts, listing, loose, people, promises
+from hilum.catalogue.erasures import note_erasures, overwrite_deleted
 from hilum.catalogue.opening import Catalogue
 from hilum.catalogue.people import PersonLine
 from hilum.catalogue.settings import read_settings
@@ -15,6 +15,7 @@ from hilum.errors import BadInput
 from hilum.exchange.writing import write_csv
 
 __all__ = [
+    "Erased",
     "PeopleKept",
     "PersonLine",
     "erase",
@@ -56,15 +57,23 @@ def _months_on(day: date, months: int) -> date:
     return date(year, month + 1, 28) if day.day > 28 else date(year, month + 1, day.day)
 
 
-def erase(catalogue: Catalogue, ids: Iterable[int], *, on: date) -> int:
-    """Blank the names of some people; gives how many were blanked. The ledger keeps its ids and stays right.
+@dataclass(frozen=True, slots=True)
+class Erased:
+    """How many names were blanked, and whether nothing of them is left in unused parts of the file either."""
+
+    names: int
+    file_is_clean: bool
+
+
+def erase(catalogue: Catalogue, ids: Iterable[int], *, on: date) -> Erased:
+    """Blank the names of some people, also in what is left of them in the file. The ledger keeps its ids.
 
     Safety copies made before still hold the names until they are rotated out; a restore erases them again.
     """
     with catalogue.job("erase names") as job:
         found = people.erase(job, ids, on)
         note_erasures(job.connection, catalogue.file)
-    return len(found)
+    return Erased(len(found), overwrite_deleted(catalogue))
 
 
 def held_about(catalogue: Catalogue, person_id: int) -> tuple[tuple[str, str, str], ...]:
@@ -89,6 +98,12 @@ def held_about(catalogue: Catalogue, person_id: int) -> tuple[tuple[str, str, st
              f"{line.packets} of lot {line.lot}, {line.crop}, {line.variety}, "
              f"{event_words(line.event, line.event_kind)}")
             for line in handouts.lines(connection, to_id=person_id)
+        ]  # fmt: skip
+        rows += [
+            ("loose seed handed out", line.on.isoformat(),
+             f"{line.words} of lot {line.lot}, {line.crop}, {line.variety}, "
+             f"{event_words(line.event, line.event_kind)}{' (taken back)' if line.taken_back else ''}")
+            for line in loose.lines(connection, to_id=person_id)
         ]  # fmt: skip
         rows += [
             ("promised return", line.promised_on.isoformat(),

@@ -55,6 +55,15 @@ hand_out = Table(
     ),
 )
 
+# What is known besides of a movement that is loose seed handed out, by weight or counted.
+loose_hand_out = Table(
+    "loose_hand_out",
+    metadata,
+    Column("movement_id", ForeignKey("movement.id"), primary_key=True),
+    Column("event_id", ForeignKey("event.id"), index=True),
+    Column("to_id", ForeignKey("person.id"), index=True),
+)
+
 promised_return = Table(
     "promised_return",
     metadata,

@@ -4,9 +4,10 @@ from datetime import date
 from functools import cache
 from typing import Any
 
-from sqlalchemy import Integer, bindparam, func, insert, select, update
+from sqlalchemy import Integer, bindparam, func, insert, literal, select, update
 
 from hilum.catalogue.amounts import shown_amount
+from hilum.catalogue.counter_records import loose_hand_out
 from hilum.catalogue.history import note_movement
 from hilum.catalogue.opening import Job
 from hilum.catalogue.records import lot, movement
@@ -84,10 +85,12 @@ def correct(job: Job, movement_id: int, *, on: date, why: str, right_amount: int
     ]
     # What comes in is written first: the stock must never look as if it fell below nothing on the way.
     for kind, amount, words, corrects in sorted(ways, key=lambda way: -(way[1] or 0)):
-        move(
+        moved = move(
             job, row.lot_id, kind, amount, on=on if corrects else row.on_date, why=words, corrects_id=corrects,
             test_id=None if corrects else row.test_id, batch_id=None if corrects else row.batch_id,
         )  # fmt: skip
+        if corrects is None:
+            _keep_where_it_went(job, movement_id, moved)
     return int(row.lot_id)
 
 
@@ -106,11 +109,19 @@ def repeat(job: Job, correction_id: int) -> int:
     ).one_or_none()
     if row is None:
         raise StockError(f"Movement {correction_id} corrects nothing.")
-    move(
+    moved = move(
         job, row.lot_id, row.kind, row.amount, on=row.on_date, why=row.why,
         test_id=row.test_id, batch_id=row.batch_id, repeats=row.id,
     )  # fmt: skip
+    _keep_where_it_went(job, row.id, moved)
     return int(row.lot_id)
+
+
+def _keep_where_it_went(job: Job, movement_id: int, in_place_id: int) -> None:
+    """Let a movement that stands in another's place say the same of loose seed handed out."""
+    went = loose_hand_out.c
+    same = select(literal(in_place_id), went.event_id, went.to_id).where(went.movement_id == movement_id)
+    job.run(insert(loose_hand_out).from_select(["movement_id", "event_id", "to_id"], same))
 
 
 # Put together once: an intake moves stock thousands of times.

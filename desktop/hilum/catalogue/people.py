@@ -7,7 +7,7 @@ from typing import Any
 
 from sqlalchemy import Connection, func, or_, select, update
 
-from hilum.catalogue.counter_records import hand_out, promised_return
+from hilum.catalogue.counter_records import hand_out, loose_hand_out, promised_return
 from hilum.catalogue.lots import refresh_find_text
 from hilum.catalogue.names import person_id
 from hilum.catalogue.opening import Job, hides_people
@@ -115,16 +115,24 @@ def _last_dates(connection: Connection) -> dict[int, date]:
     for who, day in (
         (hand_out.c.to_id, hand_out.c.on_date),
         (hand_out.c.person_id, hand_out.c.on_date),
+        (loose_hand_out.c.to_id, movement.c.on_date),
         (promised_return.c.from_id, promised_return.c.expected_by),
         (movement.c.person_id, movement.c.on_date),
         (lot.c.grower_id, lot.c.received_on),
         (lot.c.donor_id, lot.c.received_on),
     ):
         for person_at, newest in connection.execute(
-            select(who, func.max(day)).where(who.is_not(None)).group_by(who)
+            select(who, func.max(day)).select_from(_dated(who.table)).where(who.is_not(None)).group_by(who)
         ):
             last[person_at] = max(newest, last.get(person_at, newest))
     return last
+
+
+def _dated(table: Any) -> Any:
+    """Give a table with the rows that say on which day each of its own was."""
+    if table is loose_hand_out:
+        return loose_hand_out.join(movement, movement.c.id == loose_hand_out.c.movement_id)
+    return table
 
 
 def _lots_in_hand() -> Any:

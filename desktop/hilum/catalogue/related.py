@@ -1,5 +1,7 @@
 """What a lot was grown from, and what was grown from it."""
 
+from collections.abc import Iterable
+
 from sqlalchemy import Connection, insert, select
 
 from hilum.catalogue.opening import Job
@@ -32,6 +34,12 @@ def child_numbers(connection: Connection, lot_id: int) -> tuple[str, ...]:
 def add_parent(job: Job, lot_id: int, parent_id: int) -> None:
     """Note that a lot was grown from another."""
     job.run(insert(lot_parent).values(lot_id=lot_id, parent_id=parent_id))
+
+
+def made_as(connection: Connection, lot_ids: Iterable[int]) -> dict[int, str]:
+    """Give how lots were made of others, bulked or mixed; empty for those that were grown."""
+    rows = connection.execute(select(lot.c.id, lot.c.made_as).where(lot.c.id.in_(tuple(lot_ids))))
+    return {row.id: row.made_as for row in rows}
 
 
 def descendants(connection: Connection, lot_id: int) -> dict[int, int]:

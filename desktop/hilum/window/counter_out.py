@@ -174,6 +174,14 @@ def _seeds(row: WentOut) -> str:
     return f"{row.seeds:,}"
 
 
+def _loose(row: WentOut) -> str:
+    return row.loose_words
+
+
+def _loose_sort(row: WentOut) -> tuple[int, int]:
+    return row.loose_mg, row.loose_seeds
+
+
 def _seeds_sort(row: WentOut) -> int:
     return row.seeds
 
@@ -186,4 +194,5 @@ _COLUMNS = (
     Column("Event", _event, least_px=140),
     Column("Packets", _packets, _packets_sort, right=True),
     Column("Seeds", _seeds, _seeds_sort, right=True),
+    Column("Loose seed", _loose, _loose_sort),
 )

@@ -17,6 +17,10 @@ STAYS = (
     "The ledger keeps its ids and stays right. Safety copies made before still hold the names until they are "
     "rotated out; whoever restores one has them erased again. Notes typed elsewhere are not looked through."
 )
+STILL_IN_FILE = (
+    "Traces of them are left in unused parts of the file, for another window or program has it open. Close that and "
+    "erase any name again."
+)
 
 
 class PeopleTab(CounterTab):
@@ -112,10 +116,13 @@ class PeopleTab(CounterTab):
         """Erase some people's names."""
         gone = self.work.attempt(erase, self.work.catalogue, ids, on=self.work.today())
         if gone is not None:
-            words = f"Erased: {counted(gone, 'name')}."
+            words = f"Erased: {counted(gone.names, 'name')}."
             self.work.changes.tell(words)
             self.refresh()
-            self.said.emit("good", words)
+            if gone.file_is_clean:
+                self.said.emit("good", words)
+            else:
+                self.said.emit("warn", f"{words} {STILL_IN_FILE}")
 
 
 def _name(row: PersonLine) -> str:

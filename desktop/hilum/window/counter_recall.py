@@ -22,8 +22,10 @@ class RecallTab(CounterTab):
         self.lot = QLineEdit()
         self.lot.setPlaceholderText("Scan or type the number of the lot to recall")
         self.look = primary(QPushButton("&Look where it went"))
-        self._words = Quiet("Also lots that were grown from it are followed, and those grown from them.")
-        self.table = RowsTable(_COLUMNS, "Recall", "No packets of it were ever filled.", key=_key)
+        self._words = Quiet(
+            "Also lots that were grown, bulked or mixed from it are followed, and those made of them."
+        )
+        self.table = RowsTable(_COLUMNS, "Recall", "No seed of it is here, and none went out.", key=_key)
         self.paper = QPushButton("&Print the list…")
         self.csv = QPushButton("&Write as CSV…")
         layout = QVBoxLayout(self)
@@ -73,8 +75,8 @@ class RecallTab(CounterTab):
         if found is not None:
             promised = f" Promised back by: {', '.join(found.promised_by)}." if found.promised_by else ""
             self._words.setText(
-                f"{found.name}: {counted(len(found.lots), 'lot')}, {counted(found.packets_out, 'packet')} out, "
-                f"{found.packets_on_shelf} on the shelf. A hold on each lot bars what is on the shelf.{promised}"
+                f"{found.name}: {counted(len(found.lots), 'lot')}, {found.out_words}. "
+                f"A hold on each lot bars what is on the shelf.{promised}"
             )
 
     def on_paper(self) -> None:
@@ -111,19 +113,19 @@ def _descent(row: RecallRow) -> str:
 
 
 def _packed(row: RecallRow) -> str:
-    return row.packed_on.isoformat()
+    return row.packed_words
 
 
-def _packets(row: RecallRow) -> str:
-    return str(row.packets)
+def _amount(row: RecallRow) -> str:
+    return row.amount
 
 
-def _packets_sort(row: RecallRow) -> int:
-    return row.packets
+def _amount_sort(row: RecallRow) -> tuple[int, str]:
+    return row.packets, row.loose
 
 
 def _out(row: RecallRow) -> str:
-    return "" if row.on is None else row.on.isoformat()
+    return row.on_words
 
 
 def _where(row: RecallRow) -> str:
@@ -135,11 +137,11 @@ def _to(row: RecallRow) -> str:
 
 
 _COLUMNS = (
-    Column("Lot", _lot, least_px=130),
-    Column("Descent", _descent),
-    Column("Packed on", _packed),
-    Column("Packets", _packets, _packets_sort, right=True),
-    Column("Out on", _out),
-    Column("Where", _where),
+    Column("Lot", _lot, least_px=126),
+    Column("Descent", _descent, least_px=120),
+    Column("Packed on", _packed, least_px=104),
+    Column("How much", _amount, _amount_sort, right=True, least_px=140),
+    Column("Out on", _out, least_px=104),
+    Column("Where", _where, least_px=120),
     Column("Given to", _to),
 )

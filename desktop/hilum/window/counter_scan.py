@@ -6,8 +6,10 @@ from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QPushButton, QSpin
 
 from hilum.benches import counter
 from hilum.benches.counter import Given, OutToday, ReasonWanted
+from hilum.benches.loose_out import LooseGiven, hand_out_loose, take_back_loose
 from hilum.errors import KeeperError
 from hilum.window.counter_event import EventChoice
+from hilum.window.counter_loose import LooseEdit
 from hilum.window.counter_tab import CounterTab
 from hilum.window.lot_words import counted
 from hilum.window.models import Column, RowsTable
@@ -30,11 +32,12 @@ class LastScan(Notice):
 
 @dataclass(frozen=True, slots=True)
 class Waiting:
-    """A scan that wants a reason before it is done."""
+    """A scan: what was typed, and how much; one that wants a reason waits for it."""
 
     typed: str
     packets: int
-    words: str
+    # Milligrams or seeds, where it is loose seed.
+    loose: tuple[int | None, int | None] | None = None
 
 
 class HandOutTab(CounterTab):
@@ -42,13 +45,14 @@ class HandOutTab(CounterTab):
 
     def __init__(self, work: WorkDay, questions: Questions, parent: QWidget | None = None) -> None:
         super().__init__(work, questions, parent)
-        self._done: list[Given] = []
+        self._done: list[Given | LooseGiven] = []
         self._waiting: list[Waiting] = []
         self.event_choice = EventChoice(work)
         self.to = SuggestLine(self._people)
         self.to.setPlaceholderText("optional")
         self.packets = QSpinBox()
         self.packets.setRange(1, counter.MOST_PACKETS)
+        self.loose = LooseEdit()
         self.scan = QLineEdit()
         self.scan.setObjectName("scan")
         self.scan.setPlaceholderText("Scan a packet, or type its lot number and press Return")
@@ -71,9 +75,9 @@ class HandOutTab(CounterTab):
     def _lay_out(self) -> None:
         top = QGridLayout()
         top.setHorizontalSpacing(12)
-        top.addWidget(self.event_choice, 0, 0, 1, 4)
+        top.addWidget(self.event_choice, 0, 0, 1, 6)
         for column, (words, field) in enumerate(
-            (("Given to", self.to), ("Packets, next scan", self.packets))
+            (("Given to", self.to), ("Packets, next scan", self.packets), ("or loose seed", self.loose))
         ):
             label = QLabel(words)
             label.setBuddy(field)
@@ -128,10 +132,12 @@ class HandOutTab(CounterTab):
         self.table.set_rows(rows)
         # A hand-out may also go back by the history's keys, or at another desk.
         back = {row.id for row in rows if row.taken_back}
-        self._done = [given for given in self._done if not set(given.lines) & back]
-        out = sum(row.line.packets for row in rows if not row.taken_back)
+        self._done = [given for given in self._done if not set(line_ids(given)) & back]
+        out = sum(row.packets for row in rows if not row.taken_back)
         lots = len({row.line.lot for row in rows if not row.taken_back})
-        self._total.setText(f"{counted(out, 'packet')} of {counted(lots, 'lot')}" if out else "")
+        seed = sum(1 for row in rows if row.is_loose and not row.taken_back)
+        told = [counted(out, "packet")] * bool(out) + ["loose seed"] * bool(seed)
+        self._total.setText(f"{' and '.join(told)} of {counted(lots, 'lot')}" if lots else "")
         self.on_choice_changed()
         self.undo.setEnabled(bool(self._done))
 
@@ -145,20 +151,35 @@ class HandOutTab(CounterTab):
         typed, packets = self.scan.text().strip(), self.packets.value()
         if not typed:
             return
+        try:
+            seed = self.loose.amount()
+        except KeeperError as error:
+            self.last.show_bad(f"Not handed out. {error}")
+            self.loose.setFocus()
+            return
         self.scan.clear()
         # A number that was meant for one scan must not multiply the next.
         self.packets.setValue(1)
-        self._hand_out(typed, packets, "")
+        self.loose.clear()
+        self._hand_out(Waiting(typed, packets, seed), "")
         self.scan.setFocus()
 
-    def _hand_out(self, typed: str, packets: int, why: str) -> None:
+    def _hand_out(self, wanted: Waiting, why: str) -> None:
+        on, occasion, to = self.work.today(), self.event_choice.occasion(), self.to.text()
+        given: Given | LooseGiven
         try:
-            given = counter.hand_out(
-                self.work.catalogue, typed, on=self.work.today(), packets=packets,
-                occasion=self.event_choice.occasion(), to=self.to.text(), why=why,
-            )  # fmt: skip
+            if wanted.loose is None:
+                given = counter.hand_out(
+                    self.work.catalogue, wanted.typed, on=on, packets=wanted.packets, occasion=occasion, to=to, why=why
+                )  # fmt: skip
+            else:
+                mass_mg, seeds = wanted.loose
+                given = hand_out_loose(
+                    self.work.catalogue, wanted.typed, on=on, mass_mg=mass_mg, seeds=seeds, occasion=occasion, to=to,
+                    why=why,
+                )  # fmt: skip
         except ReasonWanted as asked:
-            self._waiting.append(Waiting(typed, packets, str(asked)))
+            self._waiting.append(wanted)
             self._show_waiting()
             self.last.show_warn(f"Not handed out yet. {asked}")
             return
@@ -166,8 +187,8 @@ class HandOutTab(CounterTab):
             self.last.show_bad(f"Not handed out. {error}")
             return
         self._done.append(given)
-        out = counted(given.packets, "packet")
-        words = f"{out} out: {given.lot.name}. {given.packets_left} left. {given.lot.number}"
+        out, left = out_words(given)
+        words = f"{out} out: {given.lot.name}. {left} left. {given.lot.number}"
         if given.caution:
             self.last.show_warn(f"{words}. {given.caution}")
         else:
@@ -193,7 +214,7 @@ class HandOutTab(CounterTab):
         first = self._waiting.pop(0)
         self.reason.clear()
         self._show_waiting()
-        self._hand_out(first.typed, first.packets, why)
+        self._hand_out(first, why)
         self.scan.setFocus()
 
     def on_left(self) -> None:
@@ -212,7 +233,7 @@ class HandOutTab(CounterTab):
         if self._done:
             # Off the pile first: the page that hears of the change sorts out what was taken back elsewhere.
             given = self._done.pop()
-            if not self._take_back(given.lines, given.lot.name):
+            if not self._take_back(line_ids(given), given.lot.name):
                 self._done.append(given)
             self.undo.setEnabled(bool(self._done))
         self.scan.setFocus()
@@ -223,18 +244,26 @@ class HandOutTab(CounterTab):
         if rows:
             lines = tuple(row.id for row in rows)
             if self._take_back(lines, ", ".join(dict.fromkeys(row.line.lot for row in rows))):
-                self._done = [given for given in self._done if not set(given.lines) & set(lines)]
+                self._done = [given for given in self._done if not set(line_ids(given)) & set(lines)]
                 self.undo.setEnabled(bool(self._done))
         self.scan.setFocus()
 
-    def _take_back(self, lines: tuple[int, ...], name: str) -> bool:
+    def _take_back(self, lines: tuple[tuple[bool, int], ...], name: str) -> bool:
+        on, packets = self.work.today(), 0
+        seed = [line for is_loose, line in lines if is_loose]
         try:
-            packets = counter.take_back(self.work.catalogue, lines, on=self.work.today())
+            if len(seed) < len(lines):
+                packed = tuple(line for is_loose, line in lines if not is_loose)
+                packets = counter.take_back(self.work.catalogue, packed, on=on)
+            for line in seed:
+                take_back_loose(self.work.catalogue, line, on=on)
         except KeeperError as error:
             self.last.show_bad(f"Not taken back. {error}")
             return False
-        self.last.show_good(f"Taken back: {counted(packets, 'packet')} of {name}. On the shelf again.")
-        self.work.changes.tell(f"took back {counted(packets, 'packet')}")
+        back = [counted(packets, "packet")] * bool(packets) + ["loose seed"] * bool(seed)
+        where = "On the shelf again." if packets else "In the lot's stock again."
+        self.last.show_good(f"Taken back: {' and '.join(back)} of {name}. {where}")
+        self.work.changes.tell(f"took back {' and '.join(back)}")
         return True
 
     def on_choice_changed(self) -> None:
@@ -244,6 +273,20 @@ class HandOutTab(CounterTab):
     def on_row_opened(self, row: OutToday) -> None:
         """Open the page of the lot."""
         self.lot_wanted.emit(row.line.lot)
+
+
+def line_ids(given: Given | LooseGiven) -> tuple[tuple[bool, int], ...]:
+    """Give what one scan wrote, as the rows of the day are known by."""
+    if isinstance(given, LooseGiven):
+        return ((True, given.movement_id),)
+    return tuple((False, line) for line in given.lines)
+
+
+def out_words(given: Given | LooseGiven) -> tuple[str, str]:
+    """Give what one scan handed out, and what is left of it."""
+    if isinstance(given, LooseGiven):
+        return f"{given.words} loose", given.lot.stock_words
+    return counted(given.packets, "packet"), str(given.packets_left)
 
 
 def _time(row: OutToday) -> str:
@@ -258,12 +301,12 @@ def _name(row: OutToday) -> str:
     return f"{row.line.crop} “{row.line.variety}”"
 
 
-def _packets(row: OutToday) -> str:
-    return str(row.line.packets)
+def _amount(row: OutToday) -> str:
+    return row.amount
 
 
-def _packets_sort(row: OutToday) -> int:
-    return row.line.packets
+def _amount_sort(row: OutToday) -> tuple[int, str]:
+    return row.packets, row.amount
 
 
 def _event(row: OutToday) -> str:
@@ -287,7 +330,7 @@ _COLUMNS = (
     Column("Time", _time, least_px=60),
     Column("Lot", _lot, least_px=130),
     Column("Crop and variety", _name, least_px=230),
-    Column("Packets", _packets, _packets_sort, right=True, least_px=76),
+    Column("Packets", _amount, _amount_sort, right=True, least_px=76),
     Column("Event", _event),
     Column("Given to", _to),
     Column("Note", _note, tone=_note_tone),
