@@ -3,7 +3,7 @@
 import sqlalchemy as sa
 from alembic import op
 
-revision = "0010"
+revision = "0009"
 down_revision = "0008"
 
 _LOOSE_STANDS = "a hand-out is never changed or deleted: take it back instead"
