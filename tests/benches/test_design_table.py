@@ -9,8 +9,10 @@ import pytest
 from hilum.benches import design_table, keeping, printing
 from hilum.benches.design_table import LaidDesign, OnTable
 from hilum.benches.keeping import Catalogue
+from hilum.benches.label_stocks import StockMeasurements, keep_stock, stock_named
 from hilum.errors import BadInput
 from hilum.labels import design_edits as edits
+from hilum.labels.stocks import label_stock
 from tests.benches.conftest import FOXGLOVE, LEEK, ONION, SQUASH, TODAY, clock, take_in
 
 STOCK = "a4-3x7-63.5x38.1"
@@ -26,7 +28,7 @@ def changed(laid: LaidDesign, on: OnTable) -> LaidDesign:
 def test_three_lots_of_the_library_are_chosen(catalogue: Catalogue) -> None:
     """By what they would print; each in its words and with its code."""
     lots = take_in(catalogue, LEEK, ONION, SQUASH, LONG, ODD)
-    laid = design_table.lay(catalogue, "packet", STOCK)
+    laid = design_table.lay(catalogue, "packet", label_stock(STOCK))
     chosen = {each.kind: each.label for each in design_table.choose_lots(catalogue, laid.on, today=TODAY)}
     assert chosen["longest"].key == lots[3]
     assert chosen["oddest"].key == lots[4]
@@ -37,9 +39,9 @@ def test_three_lots_of_the_library_are_chosen(catalogue: Catalogue) -> None:
 
 def test_an_empty_library_gives_one_invented_label(catalogue: Catalogue) -> None:
     """So that there is something to see."""
-    laid = design_table.lay(catalogue, "dish", "a4-5x13-38.1x21.2")
+    laid = design_table.lay(catalogue, "dish", label_stock("a4-5x13-38.1x21.2"))
     [only] = design_table.choose_lots(catalogue, laid.on, today=TODAY)
-    [tried] = design_table.try_lots([only], laid.on, "a4-5x13-38.1x21.2")
+    [tried] = design_table.try_lots([only], laid.on, label_stock("a4-5x13-38.1x21.2"))
     assert tried.refusal == ""
     assert "Made-up Example" in only.label.fields["variety"]
 
@@ -50,18 +52,18 @@ def test_an_empty_library_gives_one_invented_label(catalogue: Catalogue) -> None
 def test_a_back_side_lies_on_the_table_without_a_code(catalogue: Catalogue, name: str, stock: str) -> None:
     """Its code is on the front, and it is made like any other label."""
     take_in(catalogue, LEEK, ONION)
-    laid = design_table.lay(catalogue, name, stock)
+    laid = design_table.lay(catalogue, name, label_stock(stock))
     chosen = design_table.choose_lots(catalogue, laid.on, today=TODAY)
-    assert [each.refusal for each in design_table.try_lots(chosen, laid.on, stock)] == ["", ""]
+    assert [each.refusal for each in design_table.try_lots(chosen, laid.on, label_stock(stock))] == ["", ""]
 
 
 def test_a_label_that_is_refused_says_why_and_the_others_are_made(catalogue: Catalogue) -> None:
     """A poisonous crop on a design without a place for its caution."""
     foxglove, leek = take_in(catalogue, FOXGLOVE, LEEK)
-    laid = design_table.lay(catalogue, "packet", STOCK)
+    laid = design_table.lay(catalogue, "packet", label_stock(STOCK))
     on = edits.removed(laid.on, "caution")
     chosen = design_table.choose_lots(catalogue, on, today=TODAY)
-    tried = {each.key: each for each in design_table.try_lots(chosen, on, STOCK)}
+    tried = {each.key: each for each in design_table.try_lots(chosen, on, label_stock(STOCK))}
     assert tried[leek].pdf is not None
     assert tried[foxglove].pdf is None
     assert "has no place for it on this label" in tried[foxglove].refusal
@@ -75,7 +77,7 @@ def test_a_label_that_is_refused_says_why_and_the_others_are_made(catalogue: Cat
 def test_a_design_is_saved_beside_the_catalogue_and_printed_by(catalogue: Catalogue, tmp_path: Path) -> None:
     """Its own words are on the page; the shipped design is as it was."""
     [leek] = take_in(catalogue, LEEK)
-    laid = design_table.lay(catalogue, "packet", STOCK)
+    laid = design_table.lay(catalogue, "packet", label_stock(STOCK))
     on, _ = edits.words_added(laid.on, [("Bring some back in autumn", "bold")])
     saved = design_table.save(catalogue, changed(laid, on), "Our swap-day packet")
     file = tmp_path / "library label designs" / "our-swap-day-packet.toml"
@@ -87,13 +89,13 @@ def test_a_design_is_saved_beside_the_catalogue_and_printed_by(catalogue: Catalo
     words = pypdf.PdfReader(io.BytesIO(made.pdf)).pages[0].extract_text()
     assert "Bring some back in autumn" in " ".join(words.split())
     assert printing.designs()[-1].title == "Our swap-day packet"
-    again = design_table.lay(catalogue, "our-swap-day-packet", STOCK)
+    again = design_table.lay(catalogue, "our-swap-day-packet", label_stock(STOCK))
     assert again.on.design.layouts == on.design.layouts
 
 
 def test_a_saved_design_is_written_over_only_by_itself(catalogue: Catalogue) -> None:
     """Not a shipped title, not another design's, not a file that was changed elsewhere."""
-    laid = design_table.lay(catalogue, "packet", STOCK)
+    laid = design_table.lay(catalogue, "packet", label_stock(STOCK))
     for title in ("Packet", "packet", "JAR"):
         with pytest.raises(BadInput, match="came with the program and stays as it is"):
             design_table.save(catalogue, laid, title)
@@ -111,7 +113,7 @@ def test_a_saved_design_is_written_over_only_by_itself(catalogue: Catalogue) -> 
 
 def test_remarks_follow_their_boxes(catalogue: Catalogue) -> None:
     """When a box changes its place in the file."""
-    laid = design_table.lay(catalogue, "packet", STOCK)
+    laid = design_table.lay(catalogue, "packet", label_stock(STOCK))
     mine = design_table.save(catalogue, laid, "Our packet")
     file = mine.on.folder / "our-packet.toml"
     text = file.read_text(encoding="utf-8")
@@ -120,7 +122,7 @@ def test_remarks_follow_their_boxes(catalogue: Catalogue) -> None:
     file.write_text(f"{text[:head]}# What it is.\n{text[head:]}", encoding="utf-8")
     from hilum.labels.design_moves import passed
 
-    mine = design_table.lay(catalogue, "our-packet", "a4-2x4-99.1x67.7")
+    mine = design_table.lay(catalogue, "our-packet", label_stock("a4-2x4-99.1x67.7"))
     design_table.save(catalogue, changed(mine, passed(mine.on, "crop", -1)), "Our packet")
     lines = file.read_text(encoding="utf-8").splitlines()
     assert lines[lines.index("# What it is.") + 2] == 'name = "crop"'
@@ -135,7 +137,7 @@ def test_a_picture_is_copied_beside_the_design_once(catalogue: Catalogue, tmp_pa
         path.write_text(
             f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><rect width="{number}" height="9"/></svg>'
         )
-    laid = design_table.lay(catalogue, "jar", "a4-2x4-99.1x67.7")
+    laid = design_table.lay(catalogue, "jar", label_stock("a4-2x4-99.1x67.7"))
     on = design_table.add_picture(laid.on, shapes[0])
     on = edits.removed(design_table.add_picture(on, shapes[0]), "picture 2")
     on = design_table.add_picture(on, shapes[1])
@@ -153,7 +155,7 @@ def test_a_picture_is_copied_beside_the_design_once(catalogue: Catalogue, tmp_pa
 
 def test_a_faulty_design_is_told_with_its_line(catalogue: Catalogue) -> None:
     """And stops no other."""
-    laid = design_table.lay(catalogue, "packet", STOCK)
+    laid = design_table.lay(catalogue, "packet", label_stock(STOCK))
     mine = design_table.save(catalogue, laid, "Our packet")
     bad = mine.on.folder / "half.toml"
     bad.write_text('title = "Half"\npurpose = ""\n[[layout]]\nsmallest_width_mm = "wide"\n', encoding="utf-8")
@@ -167,9 +169,26 @@ def test_a_faulty_design_is_told_with_its_line(catalogue: Catalogue) -> None:
 
 def test_each_library_has_designs_of_its_own(catalogue: Catalogue, tmp_path: Path) -> None:
     """Those of a library that is not open are not offered."""
-    laid = design_table.lay(catalogue, "packet", STOCK)
+    laid = design_table.lay(catalogue, "packet", label_stock(STOCK))
     design_table.save(catalogue, laid, "Our packet")
     with keeping.make(tmp_path / "other.hilum", clock=clock):
         assert "our-packet" not in [each.name for each in printing.designs()]
     with keeping.open_at(tmp_path / "library.hilum", clock=clock):
         assert "our-packet" in [each.name for each in printing.designs()]
+
+
+def test_own_and_folding_stocks_lie_on_the_table_too(catalogue):
+    """A stock described by its ruler figures, and the front of a folding packet: tried like any other."""
+    measured = StockMeasurements(
+        "Odd sheets", page_w_mm=210, page_h_mm=297, columns=2, rows=5, first_left_mm=12, first_top_mm=15,
+        label_w_mm=90, label_h_mm=50, second_left_mm=108, second_top_mm=69,
+    )  # fmt: skip
+    own = keep_stock(catalogue, measured)
+    settings = catalogue.settings()
+    for stock, name in (
+        (stock_named(settings, own.name), "packet"),
+        (stock_named(settings, "fold-c7-a4"), "packet-small"),
+    ):
+        laid = design_table.lay(catalogue, name, stock)
+        chosen = design_table.choose_lots(catalogue, laid.on, today=TODAY)
+        assert [each.refusal for each in design_table.try_lots(chosen, laid.on, stock)] == [""] * len(chosen)

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from tests.commands.calling import document, everything_in, hilum
+from tests.support.sources import ROOT
 
 LEEK = "LEK-25-001-S"
 TODAY = "2026-11-25"
@@ -103,3 +104,17 @@ def test_a_test_is_given_up_with_its_reason(library: Path):
     hilum("lay", LEEK)
     assert document("count", LEEK, "--give-up", "dried out")["state"] == "abandoned"
     assert document("show", LEEK)["tests"][0]["note"] == "dried out"
+
+
+def test_tags_are_printed_by_a_design_of_the_librarys_own(library: Path, tmp_path: Path):
+    """What makes it one for dishes is that it must say which dish, not its name."""
+    document("lay", LEEK, "--of", "50,50")
+    folder = library.parent / f"{library.stem} label designs"
+    folder.mkdir(exist_ok=True)
+    shipped = (ROOT / "resources" / "designs" / "dish.toml").read_text("utf-8")
+    (folder / "our-dishes.toml").write_text(shipped, "utf-8")
+    sheet = ("--design", "our-dishes", "--label-stock", "a4-3x8", "-o", tmp_path / "tags.pdf")
+    assert document("labels", "--lots", LEEK, *sheet)["labels"] == 2
+    assert (
+        "no label design" in hilum("labels", "--lots", LEEK, "--design", "none-such", *sheet[2:]).err.lower()
+    )

@@ -3,6 +3,7 @@
 import io
 import re
 
+import numpy
 import pypdf
 import pytest
 from hypothesis import given, settings
@@ -142,3 +143,29 @@ def test_the_rulers_of_the_calibration_page_are_true() -> None:
     words = pypdf.PdfReader(io.BytesIO(pdf)).pages[0].extract_text().split()
     assert "150" in words
     assert "160" not in words
+
+
+def ink_left_mm(pdf: bytes, page: int) -> float:
+    """Give where the leftmost ink of a page begins."""
+    columns = numpy.flatnonzero((page_dots(pdf, page, 300) < 128).any(axis=0))
+    return float(columns[0]) * 25.4 / 300
+
+
+def test_backs_are_corrected_by_what_their_own_side_measured() -> None:
+    """A back that comes out 3 mm to the right is drawn 3 mm to the left; the fronts stay where they are."""
+    how = {"back": "packet-back", "title": "x"}
+    plain = make_labels(some_labels(9), "packet", "a4-2x4-105x74", **how)
+    moved = make_labels(
+        some_labels(9), "packet", "a4-2x4-105x74", back_correction=Correction(right_mm=3.0), **how
+    )
+    assert moved.proof.read == 9
+    for page, by_mm in ((0, 0.0), (1, -3.0), (2, 0.0), (3, -3.0)):
+        assert ink_left_mm(moved.pdf, page) - ink_left_mm(plain.pdf, page) == pytest.approx(by_mm, abs=0.1)
+
+
+def test_the_page_to_measure_a_back_by_is_the_second_side() -> None:
+    """Words on the first, the crosses on the second."""
+    pages = pypdf.PdfReader(io.BytesIO(calibration_page(label_stock("a4-3x8"), is_back=True))).pages
+    assert "turned over on the long edge" in pages[0].extract_text()
+    assert "top left" not in pages[0].extract_text()
+    assert "top left" in pages[1].extract_text()

@@ -8,7 +8,8 @@ import pypdf
 import pytest
 from PySide6.QtWidgets import QWidget
 
-from hilum.benches.calibrating import Correction, correction_for, kept_corrections
+from hilum.benches.calibrating import Correction, correct, correction_for, kept_corrections
+from hilum.benches.printing import LabelJob, lot_labels
 from hilum.window.calibration_dialog import CalibrationDialog
 from hilum.window.paper_printing import Paper, PaperJob, Printer
 from hilum.window.print_dialog import open_print_dialog
@@ -28,9 +29,9 @@ def paper():
     return MeasuringPaper(there=(Printer("Bench printer", "lp", True, ("Tray1", "Tray2")),))
 
 
-def baselines(pdf):
-    """Give where each line of text begins on the first page, in mm from the top left, matrices applied."""
-    page = pypdf.PdfReader(io.BytesIO(pdf)).pages[0]
+def baselines(pdf, number=0):
+    """Give where each line of text begins on a page, in mm from the top left, matrices applied."""
+    page = pypdf.PdfReader(io.BytesIO(pdf)).pages[number]
     high = float(page.mediabox.height)
     found = []
 
@@ -148,3 +149,37 @@ def test_the_print_command_is_told_the_tray_and_both_sides(tmp_path, monkeypatch
     assert "InputSlot=Tray1" in command.arguments
     assert "sides=two-sided-long-edge" in command.arguments
     assert not any(re.match("fit", each) for each in command.arguments)
+
+
+def test_the_back_of_a_sheet_is_measured_on_its_own(qtbot, work_day, lots, paper):
+    """Kept apart from the front; a job on both sides says what is known of each and moves its backs alone."""
+    parent = QWidget()
+    keeper = Keeper(qtbot, parent)
+    CalibrationDialog(work_day, Answers(), parent, paper, begin_with=("Bench printer", "Tray1")).open()
+    keeper.waits_to_see("Not calibrated for this paper yet.")
+    keeper.chooses("Side", "the back, for printing on both sides")
+    keeper.presses("Print the page")
+    keeper.waits_to_see("Sent to Bench printer at 100 %.")
+    [(_, page, _)] = paper.printed
+    assert page.is_two_sided
+    measures(keeper, Correction(right_mm=2.0))
+    keeper.presses("Keep")
+    keeper.waits_to_see("Kept for Bench printer")
+    keeper.presses("Close")
+    settings = work_day.catalogue.settings()
+    assert correction_for(settings, "Bench printer", "Tray1", 210, 297) is None
+    kept = correction_for(settings, "Bench printer", "Tray1", 210, 297, "back")
+    assert kept is not None
+    assert kept.correction.right_mm == pytest.approx(2.0, abs=0.02)
+    order = lot_labels(
+        work_day.catalogue, [lots["Candlewick"]], LabelJob("packet", "a4-2x4-105x74", back="packet-back"),
+        on=work_day.today(),
+    ).order  # fmt: skip
+    plain = correct(work_day.catalogue, order, None)
+    moved = correct(work_day.catalogue, order, None, kept.correction)
+    for page, by_mm in ((0, 0.0), (1, -2.0)):
+        meant, drawn = baselines(plain.pdf, page), baselines(moved.pdf, page)
+        assert len(meant) == len(drawn) > 3
+        for (text, x, y), (same, *there) in zip(meant, drawn, strict=True):
+            assert text == same
+            assert tuple(there) == pytest.approx((x + by_mm, y), abs=0.05)

@@ -1,7 +1,9 @@
 """The catalogue bench: narrowing, sorting, one lot's page, and what is put right there."""
 
+import io
 from typing import Any
 
+import pypdf
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
@@ -9,6 +11,7 @@ from PySide6.QtWidgets import QTabBar, QWidget
 
 from hilum.benches import reference, searches, store
 from hilum.benches.lots import LotFilter, draw, find_lots, hold_lot, lot_story
+from hilum.benches.printing import LabelJob, lot_labels
 from hilum.benches.testing import record_test
 from hilum.window.catalogue_page import CataloguePage
 from hilum.window.work import WorkDay
@@ -367,3 +370,28 @@ def test_the_forecast_tab_says_what_is_expected_and_why(qtbot: Any, page: Catalo
     assert keeper.sees("never printed on a packet")
     [curve] = [each for each in page.findChildren(QWidget) if each.accessibleName() == "Germination by year"]
     assert "2036" in curve.accessibleDescription()
+
+
+def test_growing_notes_are_written_once_and_stand_on_every_packet(
+    qtbot: Any, page: CataloguePage, work_day: WorkDay, lots: dict[str, str]
+):
+    """Of the variety, in the library's own words; too long a text is refused and nothing is changed."""
+    keeper = Keeper(qtbot, page)
+    page._tabs.setCurrentWidget(page.varieties)
+    page.varieties.table.choose(lambda line: line.name == "Grey Ferryman")
+    keeper.presses("Growing notes…")
+    keeper.types("Notes", "Sow in trays in March. " * 30)
+    assert keeper.sees("characters too many")
+    keeper.presses("Keep")
+    assert keeper.sees("at most 400 can stand on a packet")
+    keeper.types("Notes", "Sow in trays in March, plant out deep in June.")
+    keeper.presses("Keep")
+    made = lot_labels(
+        work_day.catalogue,
+        [lots["Grey Ferryman"]],
+        LabelJob("packet", "a4-2x4-105x74", back="packet-back"),
+        on=work_day.today(),
+    )
+    front, back = (each.extract_text() for each in pypdf.PdfReader(io.BytesIO(made.pdf)).pages)
+    assert "plant out deep in June" in back.replace("\n", " ")
+    assert "plant out" not in front

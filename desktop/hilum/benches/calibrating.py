@@ -14,6 +14,9 @@ from hilum.labels.marks import calibration_page
 from hilum.labels.stocks import LabelStock, plain_page
 
 __all__ = [
+    "BACK",
+    "FRONT",
+    "SIDES",
     "Correction",
     "KeptCorrection",
     "LabelStock",
@@ -31,6 +34,10 @@ __all__ = [
 ]
 
 
+# The back of a sheet that is printed on both sides, turned over on its long edge.
+FRONT, BACK = SIDES = ("front", "back")
+
+
 @dataclass(frozen=True, slots=True)
 class KeptCorrection:
     """What one printer does to one size of paper out of one tray, and when that was measured."""
@@ -41,11 +48,12 @@ class KeptCorrection:
     page_h_mm: float
     measured_on: str
     correction: Correction
+    side: str = FRONT
 
     @property
-    def key(self) -> tuple[str, str, float, float]:
-        """What it is known by: a tray centres other paper otherwise, so the size belongs to it."""
-        return self.printer, self.tray, self.page_w_mm, self.page_h_mm
+    def key(self) -> tuple[str, str, float, float, str]:
+        """What it is known by: a tray centres other paper otherwise, and a turned sheet runs another way."""
+        return self.printer, self.tray, self.page_w_mm, self.page_h_mm, self.side
 
 
 def kept_corrections(settings: Settings) -> tuple[KeptCorrection, ...]:
@@ -58,21 +66,35 @@ def _kept(stored: Mapping[str, Any]) -> KeptCorrection:
 
 
 def correction_for(
-    settings: Settings, printer: str, tray: str, page_w_mm: float, page_h_mm: float
+    settings: Settings, printer: str, tray: str, page_w_mm: float, page_h_mm: float, side: str = FRONT
 ) -> KeptCorrection | None:
-    """Give what is kept for a printer, its tray and a size of paper; None where it was never measured."""
-    wanted = (printer, tray, page_w_mm, page_h_mm)
+    """Give what is kept for a printer, its tray, a size of paper and its side; None where it was never measured."""
+    wanted = (printer, tray, page_w_mm, page_h_mm, side)
     return next((each for each in kept_corrections(settings) if each.key == wanted), None)
 
 
 def keep_correction(
-    catalogue: Catalogue, printer: str, tray: str, measured: MeasuredCrosses, *, on: date
+    catalogue: Catalogue,
+    printer: str,
+    tray: str,
+    measured: MeasuredCrosses,
+    *,
+    on: date,
+    side: str = FRONT,
 ) -> KeptCorrection:
     """Work out the correction and keep it for every later job; refused when no printer does what was measured."""
     if not printer.strip():
         raise BadInput("No printer was chosen: a calibration belongs to one printer and one of its trays.")
+    if side not in SIDES:
+        raise BadInput(f"A sheet has a {' and a '.join(SIDES)}, no {side!r}.")
     kept = KeptCorrection(
-        printer, tray, measured.page_w_mm, measured.page_h_mm, on.isoformat(), solve_calibration(measured)
+        printer,
+        tray,
+        measured.page_w_mm,
+        measured.page_h_mm,
+        on.isoformat(),
+        solve_calibration(measured),
+        side,
     )
     with catalogue.job(f"calibrate {printer}") as job:
         others = tuple(each for each in job.settings.printer_corrections if _kept(each).key != kept.key)
@@ -111,15 +133,23 @@ def correction_words(found: Correction) -> str:
 _SEEN_MM, _SEEN_SCALE = 0.05, 0.0003
 
 
-def calibration_pdf(stock: LabelStock, correction: Correction | None = None) -> bytes:
+def calibration_pdf(stock: LabelStock, correction: Correction | None = None, *, side: str = FRONT) -> bytes:
     """Give the page to measure; with a correction it is the page to check that correction by."""
-    return calibration_page(stock, correction)
+    return calibration_page(stock, correction, is_back=side == BACK)
 
 
 def correct(
-    catalogue: Catalogue, order: PrintOrder, correction: Correction, *, progress: Any = None, stop: Any = None
+    catalogue: Catalogue,
+    order: PrintOrder,
+    correction: Correction | None,
+    back: Correction | None = None,
+    *,
+    progress: Any = None,
+    stop: Any = None,
 ) -> OrderedSheets:
     """Make the pages of an order for one printer: moved and turned so that they land where they are meant."""
     with catalogue.look() as connection:
         settings = read_settings(connection)
-    return make_order(order, settings, correction=correction, progress=progress, stop=stop)
+    return make_order(
+        order, settings, correction=correction, back_correction=back, progress=progress, stop=stop
+    )

@@ -30,7 +30,7 @@ from hilum.labels.job import LabelData
 from hilum.labels.pictures import read_picture
 from hilum.labels.preview import PagePicture, part_picture
 from hilum.labels.sampling import Chosen, choose_three
-from hilum.labels.stocks import label_stock
+from hilum.labels.stocks import LabelStock
 from hilum.labels.trying import CODE, TriedLabel, tried_label
 from hilum.resources import resource
 
@@ -65,20 +65,20 @@ def faulty_designs(catalogue: Catalogue) -> tuple[FaultyDesign, ...]:
     return own_designs(own_designs_folder(catalogue.file))[1]
 
 
-def lay(catalogue: Catalogue, name: str, stock_name: str) -> LaidDesign:
+def lay(catalogue: Catalogue, name: str, stock: LabelStock) -> LaidDesign:
     """Take a design onto the table for a label stock; refused when it has no layout for labels of that size."""
     own = own_designs_folder(catalogue.file)
     found = design(name, own)
     is_own = not is_shipped(found.name)
     text = ((own if is_own else resource("designs")) / f"{found.name}.toml").read_text(encoding="utf-8")
-    return LaidDesign(lay_on(OnTable(found, 0, own), stock_name), design_lines(text), is_own, text)
+    return LaidDesign(lay_on(OnTable(found, 0, own), stock), design_lines(text), is_own, text)
 
 
-def lay_on(on: OnTable, stock_name: str) -> OnTable:
+def lay_on(on: OnTable, stock: LabelStock) -> OnTable:
     """Turn to the layout that a label stock gets."""
     from hilum.labels.orders import layout_on
 
-    layout = layout_on(on.design, label_stock(stock_name))
+    layout = layout_on(on.design, stock)
     return replace(on, number=on.design.layouts.index(layout))
 
 
@@ -121,10 +121,9 @@ def _invented(library: str, dish: dict[str, str]) -> LabelData:
 
 
 def try_lots(
-    chosen: Sequence[Chosen], on: OnTable, stock_name: str, dpi: int = 300
+    chosen: Sequence[Chosen], on: OnTable, stock: LabelStock, dpi: int = 300
 ) -> tuple[TriedLabel, ...]:
     """Make each chosen lot's label by the design as it lies there, with the engine's own words on each."""
-    stock = label_stock(stock_name)
     return tuple(tried_label(each.label, on.design, stock, dpi=dpi) for each in chosen)
 
 

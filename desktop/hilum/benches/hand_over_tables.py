@@ -9,7 +9,7 @@ from hilum.exchange.passport import Passport
 HEADINGS = (
     "Lot", "Crop", "Botanical name", "Variety", "Year", "Place grown", "Grower", "Received", "Weight (g)",
     "Number of seeds", "Plants", "Isolation", "Identity", "Treatment", "F1", "Rights notice", "Supplier's batch",
-    "Germination %", "Tested on", "Next test", "State", "Notes",
+    "Germination %", "Tested on", "Next test", "State", "Notes", "Growing notes",
 )  # fmt: skip
 Cell = str | int | float | date | None
 
@@ -25,6 +25,7 @@ def lot_row(lot: LotView, written: Written) -> tuple[Cell, ...]:
         lot.received_words, grams, line.stock if line.unit == "seeds" else None, written.plants, written.isolation,
         line.identity, line.treatment, "yes" if line.is_f1 else "", line.rights_notice, line.supplier_batch,
         line.germination_percent, line.tested_on, line.due_on, line.state, written.notes,
+        line.growing_notes,
     )  # fmt: skip
 
 

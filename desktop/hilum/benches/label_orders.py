@@ -115,6 +115,7 @@ def make_order(
     settings: Settings,
     *,
     correction: Correction | None = None,
+    back_correction: Correction | None = None,
     progress: Callable[[int, int], None] | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> OrderedSheets:
@@ -140,6 +141,7 @@ def make_order(
         sheets = make_labels(
             laid, front, stock, start=job.start, skip=job.skip, dpi=job.dpi, title=order.title, progress=progress,
             stop=stop, back=back, marks=job.marks, correction=correction,
+            back_correction=back_correction,
         )  # fmt: skip
     return OrderedSheets(sheets.pdf, sheets.labels, sheets.pages, sheets.proof, sheets.warnings, order)
 

@@ -289,6 +289,7 @@ def lot_fields(
         else "",
         "library": settings.library_name,
         "spacing_mm": spacing_of(reference),
+        "notes": line.growing_notes,
     }
 
 

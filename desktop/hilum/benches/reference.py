@@ -8,6 +8,7 @@ from hilum.catalogue import directory, names
 from hilum.catalogue.crops import crop_id, own_crop, reference_crop
 from hilum.catalogue.directory import CropLine, NameLine, VarietyLine
 from hilum.catalogue.due import accepted_standard, interval_months, recompute, reserve_of
+from hilum.catalogue.find import resolve_lot
 from hilum.catalogue.lots import refresh_find_text
 from hilum.catalogue.opening import Catalogue
 from hilum.catalogue.settings import read_settings
@@ -17,7 +18,11 @@ from hilum.seedlore.crops import Crop
 from hilum.seedlore.methods import method
 from hilum.seedlore.practice import PracticeFact, practice_facts
 
+# Some eight lines on the back of a packet.
+MOST_GROWING_NOTES = 400
+
 __all__ = [
+    "MOST_GROWING_NOTES",
     "CropLine",
     "CropPage",
     "NameLine",
@@ -29,6 +34,7 @@ __all__ = [
     "places",
     "varieties",
     "work_cautions",
+    "write_growing_notes",
 ]
 
 
@@ -124,6 +130,27 @@ def rename_variety(catalogue: Catalogue, variety_id: int, name: str) -> None:
     with catalogue.job(f"rename variety to {name}") as job:
         directory.rename_variety(job, variety_id, name)
         refresh_find_text(job, directory.lots_of_variety(job.connection, variety_id))
+
+
+def write_growing_notes(catalogue: Catalogue, variety: int | str, text: str) -> str:
+    """Write how a variety is grown, in the library's own words, for packets and counter cards; gives them as kept.
+
+    `variety` is its id, or the number of one of its lots. Line ends become blanks: a label sets its own lines. An
+    empty text takes the notes away.
+    """
+    words = " ".join(text.split())
+    if len(words) > MOST_GROWING_NOTES:
+        raise BadInput(
+            f"The growing notes have {len(words)} characters; at most {MOST_GROWING_NOTES} can stand on a packet. "
+            "Say it shorter. Nothing was changed."
+        )
+    if any(not each.isprintable() for each in words):
+        raise BadInput("The growing notes hold a character that cannot be printed. Type them anew.")
+    with catalogue.job("write growing notes") as job:
+        if isinstance(variety, str):
+            variety = directory.variety_of_lot(job.connection, resolve_lot(job.connection, variety))
+        directory.write_variety_note(job, variety, words)
+    return words
 
 
 def choose_group(catalogue: Catalogue, variety_id: int, key: str) -> None:

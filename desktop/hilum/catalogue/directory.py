@@ -38,6 +38,7 @@ class VarietyLine:
     crop_key: str
     synonyms: tuple[str, ...]
     lots: int
+    growing_notes: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +111,14 @@ def variety_lines(connection: Connection, *, crop: str = "", words: str = "") ->
     for row in connection.execute(select(synonym.c.variety_id, synonym.c.name).order_by(synonym.c.folded)):
         others.setdefault(row.variety_id, []).append(row.name)
     statement = (
-        select(variety.c.id, variety.c.name, crop_table.c.name, crop_table.c.key, func.count(lot.c.id))
+        select(
+            variety.c.id,
+            variety.c.name,
+            crop_table.c.name,
+            crop_table.c.key,
+            func.count(lot.c.id),
+            variety.c.note,
+        )
         .join(crop_table, crop_table.c.id == variety.c.crop_id)
         .outerjoin(lot, lot.c.variety_id == variety.c.id)
         .group_by(variety.c.id, crop_table.c.id)
@@ -119,13 +127,23 @@ def variety_lines(connection: Connection, *, crop: str = "", words: str = "") ->
     if crop:
         statement = statement.where(crop_table.c.key == crop)
     lines = [
-        VarietyLine(row[0], row[1], row[2], row[3], tuple(others.get(row[0], ())), row[4])
+        VarietyLine(row[0], row[1], row[2], row[3], tuple(others.get(row[0], ())), row[4], row[5])
         for row in connection.execute(statement)
     ]
     key = names.compared(words) if words.strip() else ""
     return tuple(
         line for line in lines if any(key in names.compared(name) for name in (line.name, *line.synonyms))
     )
+
+
+def variety_of_lot(connection: Connection, lot_id: int) -> int:
+    """Give the variety of a lot."""
+    return int(connection.execute(select(lot.c.variety_id).where(lot.c.id == lot_id)).scalar_one())
+
+
+def write_variety_note(job: Job, variety_id: int, text: str) -> None:
+    """Write the growing notes of a variety."""
+    history.change(job, variety, variety_id, {"note": text})
 
 
 def rename_variety(job: Job, variety_id: int, name: str) -> None:

@@ -72,7 +72,10 @@ def page_of_wanted(
     if sort is None:
         sort, descending = (ENTERED, True) if has_words else ("number", descending)
     condition = _condition(connection, wanted.words, narrowed)
-    return page_of_lots(connection, condition, sort=sort, descending=descending, limit=limit, after=after)
+    many = not (has_words or wanted.crop or wanted.year or wanted.place or wanted.state or wanted.numbers)
+    return page_of_lots(
+        connection, condition, sort=sort, descending=descending, limit=limit, after=after, many=many
+    )
 
 
 def count_wanted(connection: Connection, wanted: LotFilter, on: date) -> int:

@@ -190,6 +190,8 @@ class LotLine:
     supplier_batch: str
     made_as: str
     withdrawn_on: date | None
+    # Of its variety, in the library's own words.
+    growing_notes: str
 
 
 @cache
@@ -205,6 +207,7 @@ def lot_lines() -> Any:
             lot.c.identity, lot.c.version, crop.c.standard_percent.label("standard_set"),
             crop.c.interval_months.label("interval_set"), crop.c.reserve_seeds.label("reserve_set"),
             lot.c.treatment, lot.c.is_f1, lot.c.rights_notice, lot.c.supplier_batch, lot.c.made_as, lot.c.withdrawn_on,
+            variety.c.note.label("growing_notes"),
         )
         .join(variety, variety.c.id == lot.c.variety_id).join(crop, crop.c.id == variety.c.crop_id)
         .outerjoin(place, place.c.id == lot.c.place_id).outerjoin(person, person.c.id == lot.c.grower_id)

@@ -4,7 +4,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from sqlalchemy import Column, ColumnElement, Connection, Select, and_, or_, tuple_
+from sqlalchemy import (
+    Column,
+    ColumnElement,
+    Connection,
+    FromClause,
+    Integer,
+    Select,
+    and_,
+    literal_column,
+    or_,
+    select,
+    tuple_,
+)
 
 from hilum.catalogue.find import lot_numbered, newest_matches
 from hilum.catalogue.lots import LotLine, lot_lines, read_lines, shown_lines
@@ -28,6 +40,14 @@ _ORDERS: dict[str, tuple[Column[Any], ...]] = {
     "received": (lot.c.received_on,),
 }
 SORTS = tuple(_ORDERS)
+# From which table to which an order is walked: with a plus before it, an id is not looked up but asked for, so that
+# SQLite's planner begins at the other end and needs no sorting of all lots.
+_WALKED: dict[str, FromClause] = {
+    "crop": crop.join(variety, variety.c.crop_id == literal_column("+crop.id", Integer)).join(
+        lot, lot.c.variety_id == literal_column("+variety.id", Integer)
+    ),
+    "place": place.join(lot, lot.c.place_id == literal_column("+place.id", Integer)),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,10 +66,12 @@ def page_of_lots(
     descending: bool,
     limit: int | None,
     after: PageEnd | None = None,
+    many: bool = False,
 ) -> tuple[tuple[LotLine, ...], PageEnd | None]:
     """Give the lots that meet a condition on `lot`, in order from `after` on, and where to go on.
 
     Lots for which the sorted figure is not known come last either way round. The end is None with the last page.
+    `many` says that the condition leaves most lots, so that an order of another table is best walked from there.
     """
     if sort not in _ORDERS:
         raise BadInput(f"Lots cannot be sorted by {sort!r}; by {', '.join(SORTS)} they can.")
@@ -59,7 +81,9 @@ def page_of_lots(
         left = None if limit is None else limit - len(rows)
         if left == 0:
             break
-        rows += connection.execute(_statement(keys, part, condition, descending, left)).all()
+        walked = _WALKED.get(sort) if many and left is not None and part[0] else None
+        statement = _statement(keys, part, condition, descending, left, walked)
+        rows += connection.execute(statement).all()
     width = len(keys)
     lines = shown_lines(connection, (row[: len(row) - width] for row in rows))
     if limit is None or len(rows) < limit:
@@ -104,10 +128,14 @@ def _statement(
     condition: ColumnElement[bool],
     descending: bool,
     limit: int | None,
+    walked: FromClause | None = None,
 ) -> Select[Any]:
     is_known, after = part
     ordered: list[Any] = [*keys, lot.c.id] if is_known else [lot.c.id]
-    statement: Select[Any] = lot_lines().add_columns(*keys).where(condition)
+    whole: Select[Any] = lot_lines().add_columns(*keys)
+    statement = (
+        whole.where(condition) if walked is None else select(lot.c.id).select_from(walked).where(condition)
+    )
     if keys and _may_be_missing(keys[0]):
         # Asked of the lot's own column, so that a place is not looked up to learn that there is none.
         of_lot = lot.c.place_id if keys[0].table is place else keys[0]
@@ -115,8 +143,12 @@ def _statement(
     if after is not None:
         values = (*after.values, after.lot_id) if is_known and after.values is not None else (after.lot_id,)
         statement = statement.where(_beyond(ordered, values, descending))
-    statement = statement.order_by(*(key.desc() if descending else key for key in ordered))
-    return statement if limit is None else statement.limit(limit)
+    order = [key.desc() if descending else key for key in ordered]
+    statement = statement.order_by(*order)
+    if limit is not None:
+        statement = statement.limit(limit)
+    # Of the few lots that were walked to, the whole lines in the same order.
+    return statement if walked is None else whole.where(lot.c.id.in_(statement)).order_by(*order)
 
 
 def _beyond(ordered: Sequence[Any], values: Sequence[Any], descending: bool) -> ColumnElement[bool]:

@@ -95,9 +95,11 @@ variety = Table(
     Column("crop_id", ForeignKey("crop.id"), nullable=False, index=True),
     Column("name", Text, nullable=False),
     Column("folded", Text, nullable=False),
+    # How it is grown, in the library's own words: printed on packets.
     Column("note", Text, nullable=False, server_default=""),
     UniqueConstraint("crop_id", "folded"),
     Index("ix_variety_folded_id", "folded", "id"),
+    Index("ix_variety_crop_id_folded_id", "crop_id", "folded", "id"),
 )
 
 synonym = Table(

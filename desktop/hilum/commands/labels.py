@@ -102,11 +102,12 @@ def sheet_options(parser: ArgumentParser, *, required: bool) -> None:
 
 def _labels(asked: Namespace, desk: Desk) -> Answer:
     from hilum.benches import print_book
-    from hilum.benches.printing import lot_labels
+    from hilum.benches.printing import design, lot_labels
 
     on = desk.day(asked)
     with PdfFile(asked.output) as file, desk.catalogue(asked) as catalogue:
-        if asked.design == DISH:
+        # A design of the library's own is one for dishes where it must say which dish.
+        if DISH in design(asked.design).required:
             sheets = _dish_tags(catalogue, asked, desk)
         else:
             copies_of = _copies(catalogue, asked, desk)

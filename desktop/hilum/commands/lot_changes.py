@@ -38,6 +38,12 @@ def add_verbs(verbs: Verbs) -> None:
         change.add_argument(f"--{name}", metavar="N", type=figures.positive)
     change.add_argument("--identity", choices=IDENTITIES)
     change.add_argument("--f1", dest="is_f1", choices=tuple(YES_NO), help="whether it is an F1 hybrid")
+    growing = verbs.add(
+        "growing-notes", _growing_notes, "write how the variety of a lot is grown, for its packets",
+        "They stand on the backs of packets and on counter cards. An empty text takes them away.",
+    )  # fmt: skip
+    add_lot(growing)
+    growing.add_argument("text", metavar="TEXT", type=figures.words)
     grown = verbs.add("grow-out", _grow_out, "record what a grow-out of a lot has shown")
     add_lot(grown)
     grown.add_argument("result", metavar="RESULT", choices=RESULTS, help=", ".join(RESULTS))
@@ -82,6 +88,14 @@ def _change(asked: Namespace, desk: Desk) -> Answer:
         after = change_lot(catalogue, asked.lot, changes)
     said = ", ".join(f"{name.replace('_', ' ')}: {value}" for name, value in changes.items())
     return answer(after.as_json(), [f"{after.number} ({after.name}) changed ({said})."], changed=True)
+
+
+def _growing_notes(asked: Namespace, desk: Desk) -> Answer:
+    from hilum.benches.reference import write_growing_notes
+
+    with desk.catalogue(asked) as catalogue:
+        kept = write_growing_notes(catalogue, asked.lot, asked.text)
+    return answer({"growing_notes": kept}, [kept or "The growing notes were taken away."], changed=True)
 
 
 def _grow_out(asked: Namespace, desk: Desk) -> Answer:

@@ -99,6 +99,7 @@ def _to_be_known(story: "LotStory") -> dict[str, Any]:
         "f1": line.is_f1,
         "rights_notice": line.rights_notice or None,
         "supplier_batch": line.supplier_batch or None,
+        "growing_notes": line.growing_notes or None,
         "made_as": line.made_as or None,
         "withdrawn_on": day(line.withdrawn_on),
         "components": [

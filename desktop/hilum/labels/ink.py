@@ -161,14 +161,14 @@ def drawn(
     each: Callable[[int], None] = lambda done: None,
     *,
     art: Mapping[int, Sequence[Art]] | None = None,
-    correction: Correction | None = None,
+    corrections: Sequence[Correction | None] = (None,),
 ) -> bytes:
     """Draw labels page by page and give the PDF; `each` hears how many are done.
 
-    `art` is drawn below the labels of its page. The correction turns all but the codes: these are already
-    where they must be, on whole dots.
+    `art` is drawn below the labels of its page. A correction turns all but the codes: these are already where they
+    must be, on whole dots. Of several, each page has the next in turn.
     """
-    drawing = Drawing(page_size_mm, title, language, correction)
+    drawing = Drawing(page_size_mm, title, language, corrections)
     drawing.add(labels, art or {}, each)
     return drawing.finished()
 
@@ -181,10 +181,11 @@ class Drawing:
         page_size_mm: tuple[float, float],
         title: str,
         language: str,
-        correction: Correction | None = None,
+        corrections: Sequence[Correction | None] = (None,),
     ) -> None:
+        """`corrections` are used in turn, page by page: one for all, or those of fronts and backs."""
         self._width_mm, self._height_mm = page_size_mm
-        self._file, self._correction = PdfFile(title, language), correction
+        self._file, self._corrections = PdfFile(title, language), tuple(corrections)
         self._text = _TextSetting(self._file)
 
     def add(
@@ -197,17 +198,22 @@ class Drawing:
         with put_off():
             pages = _by_page(labels)
             for page in sorted({*pages, *art}):
-                self._page(pages.get(page, ()), art.get(page, ()), each)
+                correction = self._corrections[page % len(self._corrections)]
+                self._page(pages.get(page, ()), art.get(page, ()), correction, each)
 
     def finished(self) -> bytes:
         """Give the whole PDF."""
         return self._file.finished()
 
     def _page(
-        self, labels: Iterable[tuple[int, InkedLabel]], art: Sequence[Art], each: Callable[[int], None]
+        self,
+        labels: Iterable[tuple[int, InkedLabel]],
+        art: Sequence[Art],
+        correction: Correction | None,
+        each: Callable[[int], None],
     ) -> None:
         high_mm, file = self._height_mm, self._file
-        operators = [f"q {_turned(self._correction, high_mm)}"] if self._correction else []
+        operators = [f"q {_turned(correction, high_mm)}"] if correction else []
         operators += [_art_operators(file, one, high_mm) for one in art]
         codes = []
         for number, label in labels:
@@ -220,7 +226,7 @@ class Drawing:
             if label.code:
                 codes.append(_code_operators(label.code, high_mm))
             each(number)
-        if self._correction:
+        if correction:
             operators.append("Q")
         file.page(_pt(self._width_mm), _pt(high_mm), [*operators, *codes])
 

@@ -58,23 +58,26 @@ def make_labels(
     back: LabelDesign | str | None = None,
     marks: bool = False,
     correction: Correction | None = None,
+    back_correction: Correction | None = None,
 ) -> LabelSheets:
     """Lay out, draw and proof labels; raises LabelError, and gives no PDF, if anything on them is not right.
 
     `progress` hears steps done and steps in all (fitting, drawing and reading each label); `stop` is asked
     between steps, and when it says yes the job ends in LabelsStopped. Copies: repeat the label. `back` is the
     design of the other side: each sheet is followed by its back, columns mirrored, for printing on both sides
-    turned on the long edge. `marks` draws lines to cut by. `correction` is what `solve_calibration` gave.
+    turned on the long edge. `marks` draws lines to cut by. `correction` is what `solve_calibration` gave, and
+    `back_correction` what it gave for the other side.
     """
     paper = label_stock(stock) if isinstance(stock, str) else stock
     front, behind = _design(design), None if back is None else _design(back)
     steps = Steps(len(labels), stop, progress)
-    job = Layout(paper, dpi, language, correction)
+    job = Layout(paper, dpi, language, correction, back_correction)
     sides = 1 if back is None else 2
     spots = [replace(spot, page=sides * spot.page) for spot in places(len(labels), paper, start, skip)]
     job.settle(labels, front, behind)
     lines = cut_marks(paper) if marks else ()
-    drawing = Drawing((paper.page_w_mm, paper.page_h_mm), title, language, correction)
+    corrections = (correction, back_correction)[:sides]
+    drawing = Drawing((paper.page_w_mm, paper.page_h_mm), title, language, corrections)
     codes, unfit = list[PlacedCode](), list[UnfitLabels]()
     # In parts of whole pages: what is drawn is let go, so that a large job takes hardly more memory than a small one.
     for first, last in _parts(spots):
@@ -122,15 +125,24 @@ def _design(design: LabelDesign | str) -> LabelDesign:
 class Layout:
     """One job's labels put in their places, front and back, with the warnings that were met."""
 
-    def __init__(self, paper: LabelStock, dpi: int, language: str, correction: Correction | None) -> None:
+    def __init__(
+        self,
+        paper: LabelStock,
+        dpi: int,
+        language: str,
+        correction: Correction | None,
+        back_correction: Correction | None = None,
+    ) -> None:
         self.paper, self.dpi, self.language, self.correction = paper, dpi, language, correction
+        self.back_correction = back_correction
         self.warnings: dict[LabelWarning, None] = {}
         # Fields that some side shows already.
         self.shown: set[str] = set()
         self._largest: dict[str, Symbol | None] = {}
-        if correction and correction.by_driver:
+        scaled = next((each for each in (correction, back_correction) if each and each.by_driver), None)
+        if scaled:
             why = (
-                f"this printer draws at {100 * correction.scale_x:.1f} × {100 * correction.scale_y:.1f} % of true "
+                f"this printer draws at {100 * scaled.scale_x:.1f} × {100 * scaled.scale_y:.1f} % of true "
                 "size: words are corrected, codes keep their whole dots. Better set its driver to 100 %."
             )
             self.warnings[LabelWarning("printer", "page", why)] = None
@@ -160,10 +172,15 @@ class Layout:
         between = [
             (each, spot) for each, spot in zip(labels, spots, strict=True) if isinstance(each, Separator)
         ]
-        found = self.placed([each for each, _ in real], design, [spot for _, spot in real], reached)
+        spots_of_real = [spot for _, spot in real]
+        found = self.placed(
+            [each for each, _ in real], design, spots_of_real, reached, correction=self.correction
+        )
         if between:
             words = [each.label() for each, _ in between]
-            found += self.placed(words, separator_design(), [spot for _, spot in between])
+            found += self.placed(
+                words, separator_design(), [spot for _, spot in between], correction=self.correction
+            )
         return found
 
     def backs(
@@ -184,6 +201,7 @@ class Layout:
             [spot for _, spot in real],
             turned=lambda area: replace(area, x_mm=wide_mm - area.right_mm),
             shown=frozenset(self.shown),
+            correction=self.back_correction,
         )
 
     def _refuse_other_than_sheets(self) -> None:
@@ -198,13 +216,14 @@ class Layout:
         reached: Callable[[int], None] = lambda done: None,
         turned: Callable[[Box], Box] = lambda area: area,
         shown: frozenset[str] = frozenset(),
+        correction: Correction | None = None,
     ) -> list[InkedLabel]:
         """Place labels of one design on the paper."""
         if not labels and self._largest:
             # A part of the job may hold separators alone.
             return []
         asked = order(labels, design, self.paper, self.dpi, self._largest.get(design.name))
-        placing = Placing(asked, self.language, self.correction, turned, shown)
+        placing = Placing(asked, self.language, correction, turned, shown)
         self.shown |= set(asked.layout.fields)
         inked = placing.labels(spots, reached)
         # What holds for all codes is said once, of the first label.
@@ -225,7 +244,7 @@ def finished(
     """Draw what is placed, and prove it."""
     size_mm = (paper.page_w_mm, paper.page_h_mm)
     reached = steps.counted_from(steps.labels)
-    pdf = drawn(inked, size_mm, title, job.language, reached, art=art, correction=job.correction)
+    pdf = drawn(inked, size_mm, title, job.language, reached, art=art, corrections=(job.correction,))
     return proven(pdf, [each.code for each in inked if each.code], paper, job, steps)
 
 

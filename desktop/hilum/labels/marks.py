@@ -62,10 +62,13 @@ def _ruler(x_mm: float, y_mm: float, length_mm: int, *, down: bool) -> list[Art]
     return [*found, Stroke(ends)]
 
 
-def calibration_page(stock: LabelStock, correction: Correction | None = None) -> bytes:
+def calibration_page(
+    stock: LabelStock, correction: Correction | None = None, *, is_back: bool = False
+) -> bytes:
     """Draw the page to print on plain paper, at 100 %, and to measure: crosses, rulers, every label's outline.
 
     Drawn with a correction it is the page to check that correction by: now the crosses must stand where they say.
+    For the back of a sheet a page with a few words goes before it, so that the crosses are printed on the other side.
     """
     grid, middle_mm = stock.grid(), stock.page_w_mm / 2
     found: list[Art] = [outline(grid.label_box(n), grey=0.7) for n in range(1, grid.count + 1)]
@@ -89,4 +92,17 @@ def calibration_page(stock: LabelStock, correction: Correction | None = None) ->
             found.append(Note((middle_mm, stock.page_h_mm * 0.1 + 4 * number), words, 8, is_centred=True))
     size = (stock.page_w_mm, stock.page_h_mm)
     title = f"Calibration page, {stock.title}"
-    return drawn([], size, title, "en", art={0: tuple(found)}, correction=correction)
+    if not is_back:
+        return drawn([], size, title, "en", art={0: tuple(found)}, corrections=(correction,))
+    front = tuple(
+        Note((middle_mm, stock.page_h_mm * 0.1 + 4 * number), words, 8, is_centred=True)
+        for number, words in enumerate(_FRONT_WORDS)
+    )
+    return drawn([], size, title, "en", art={0: front, 1: tuple(found)}, corrections=(None, correction))
+
+
+_FRONT_WORDS = (
+    "The front of the calibration of the back.",
+    "Print on both sides, turned over on the long edge, at 100 %.",
+    "The crosses to measure are on the other side.",
+)

@@ -38,7 +38,7 @@ def make_packets(
     if back is not None:
         behind = Layout(backs, dpi, language, correction)
         plain = [replace(each, code=None) for each in labels]
-        inked += behind.placed(plain, _design(back), spots, shown=frozenset(job.shown))
+        inked += behind.placed(plain, _design(back), spots, shown=frozenset(job.shown), correction=correction)
         job.warnings.update(behind.warnings)
     art: dict[int, list[Art]] = {}
     for spot in spots:

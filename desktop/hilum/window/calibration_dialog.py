@@ -16,14 +16,14 @@ from PySide6.QtWidgets import (
 )
 
 from hilum.benches import calibrating
-from hilum.benches.calibrating import Correction, KeptCorrection, LabelStock, MeasuredCrosses
+from hilum.benches.calibrating import BACK, FRONT, Correction, KeptCorrection, LabelStock, MeasuredCrosses
 from hilum.errors import KeeperError
 from hilum.window.paper_printing import FULL_SIZE_WORDS, Paper, PaperJob, Printer
 from hilum.window.print_files import write_whole
 from hilum.window.print_memory import remembered
 from hilum.window.print_send import ANY_TRAY
 from hilum.window.questions import Questions
-from hilum.window.widgets import Heading, Notice, Quiet, Title, form_row, primary, row_of
+from hilum.window.widgets import Heading, Notice, Quiet, Title, choice_line, form_row, primary, row_of
 from hilum.window.work import WorkDay
 
 PDF_FILTER = "PDF (*.pdf)"
@@ -31,7 +31,7 @@ NO_PRINTER = "No printer is set up on this computer. Save the page as a PDF and 
 CROSSES = ("top left", "top right", "bottom left")
 MEASURE_WORDS = (
     "Measure the middle of each cross from the left and from the top edge of the paper, as exactly as you can. "
-    "The figures shown are where the crosses were meant to be."
+    "The figures shown are where the crosses were meant to be. Of a back, turn the sheet over on its long edge first."
 )
 CHECK_WORDS = "On the page to check every cross must stand where its figures say, to half a millimetre."
 # The office dots at which the page is handed to a printer.
@@ -61,6 +61,7 @@ class CalibrationDialog(QDialog):
         if stock is not None and (stock.page_w_mm, stock.page_h_mm) not in sizes:
             self._stocks.append(stock)
         self.printers, self.trays, self.papers = QComboBox(), QComboBox(), QComboBox()
+        self.sides = choice_line((("the front", FRONT), ("the back, for printing on both sides", BACK)), "")
         for each in self._stocks:
             self.papers.addItem(f"{each.title}, {each.page_w_mm:g} × {each.page_h_mm:g} mm", each)
         if stock is not None:
@@ -91,6 +92,10 @@ class CalibrationDialog(QDialog):
         tray.setBuddy(self.trays)
         form.addWidget(tray, 1, 2)
         form.addWidget(self.trays, 1, 3)
+        side = QLabel("Si&de")
+        side.setBuddy(self.sides)
+        form.addWidget(side, 2, 2)
+        form.addWidget(self.sides, 2, 3)
         form.setColumnStretch(1, 3)
         form.setColumnStretch(3, 2)
         inside.addLayout(form)
@@ -132,6 +137,7 @@ class CalibrationDialog(QDialog):
         self.printers.currentIndexChanged.connect(self.on_printer)
         self.trays.currentIndexChanged.connect(self.show_known)
         self.papers.currentIndexChanged.connect(self.on_paper)
+        self.sides.currentIndexChanged.connect(self.on_paper)
         for boxes in self.figures.values():
             for box in boxes:
                 box.valueChanged.connect(self.on_typed)
@@ -197,7 +203,7 @@ class CalibrationDialog(QDialog):
             return None
         return calibrating.correction_for(
             self._work.catalogue.settings(), printer.name, self.trays.currentData() or "", stock.page_w_mm,
-            stock.page_h_mm,
+            stock.page_h_mm, self.sides.currentData(),
         )  # fmt: skip
 
     def show_known(self) -> None:
@@ -243,8 +249,10 @@ class CalibrationDialog(QDialog):
 
     def _job(self, correction: Correction | None = None) -> PaperJob:
         stock = self.stock()
-        pdf = calibrating.calibration_pdf(stock, correction)
-        return PaperJob(pdf, f"Calibration, {stock.title}", stock.page_w_mm, stock.page_h_mm, DPI)
+        side = self.sides.currentData()
+        pdf = calibrating.calibration_pdf(stock, correction, side=side)
+        title = f"Calibration, {stock.title}"
+        return PaperJob(pdf, title, stock.page_w_mm, stock.page_h_mm, DPI, is_two_sided=side == BACK)
 
     def on_send(self) -> None:
         """Print the page as the printer prints it."""
@@ -296,7 +304,7 @@ class CalibrationDialog(QDialog):
         try:
             kept = calibrating.keep_correction(
                 self._work.catalogue, printer.name, self.trays.currentData() or "", self.measured(),
-                on=self._work.today(),
+                on=self._work.today(), side=self.sides.currentData(),
             )  # fmt: skip
         except KeeperError as error:
             self.notice.show_bad(str(error))

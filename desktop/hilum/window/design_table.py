@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QComboBox, QDialog, QHBoxLayout, QPushButton, QVBo
 from hilum.benches import design_table as bench
 from hilum.benches.design_changes import OnTable
 from hilum.benches.design_table import CODE, LaidDesign, TriedLabel
-from hilum.benches.printing import LabelDesign, design, designs, label_stocks
+from hilum.benches.printing import LabelDesign, LabelStock, design, designs, stock_named, stocks_offered
 from hilum.errors import KeeperError
 from hilum.window.design_doings import Doings
 from hilum.window.design_history import DesignHistory
@@ -146,9 +146,10 @@ class DesignTable(QDialog):
         try:
             chosen = design(name)
             self.stock.blockSignals(True)
-            self.stock.show_design(chosen, stock or remembered().stock_for(name), label_stocks())
+            offered = stocks_offered(self._work.catalogue.settings())
+            self.stock.show_design(chosen, stock or remembered().stock_for(name), offered)
             self.stock.blockSignals(False)
-            self._laid = bench.lay(self._work.catalogue, name, self.stock.stock_name())
+            self._laid = bench.lay(self._work.catalogue, name, self._stock())
         except KeeperError as error:
             self.notice.show_bad(str(error))
             return
@@ -182,12 +183,12 @@ class DesignTable(QDialog):
 
         self._ask_and(go)
 
-    def on_stock_chosen(self, stock: str) -> None:
+    def on_stock_chosen(self, _name: str) -> None:
         """Turn to the layout that a label stock gets."""
         if self._history is None:
             return
         try:
-            self._history.turn_to(bench.lay_on(self._history.now, stock).number)
+            self._history.turn_to(bench.lay_on(self._history.now, self._stock()).number)
         except KeeperError as error:
             self.notice.show_bad(str(error))
             return
@@ -225,13 +226,16 @@ class DesignTable(QDialog):
         self.lots.pick(self._name)
         self._try()
 
+    def _stock(self) -> LabelStock:
+        return stock_named(self._work.catalogue.settings(), self.stock.stock_name())
+
     def _px_per_mm(self) -> float:
         return float(self.logicalDpiX() / MM_PER_INCH * self.size_shown.currentData())
 
     def _try(self) -> None:
         if self._history is not None:
             px_per_mm = self._px_per_mm() * self.devicePixelRatioF()
-            self._trials.wish(self._history.now, self.stock.stock_name(), px_per_mm)
+            self._trials.wish(self._history.now, self._stock(), px_per_mm)
 
     def on_made(self, wish: Wish) -> None:
         """Show the labels that were made."""
@@ -286,7 +290,7 @@ class DesignTable(QDialog):
         if history is None or shown is None or shown.chosen is None or shown.on == history.now:
             return tried
         chosen = [each for each in shown.chosen if each.label.key == tried.key]
-        return bench.try_lots(chosen, history.now, self.stock.stock_name())[0]
+        return bench.try_lots(chosen, history.now, self._stock())[0]
 
     def on_picture_wanted(self) -> None:
         """Ask for a picture."""

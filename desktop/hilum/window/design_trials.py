@@ -8,6 +8,7 @@ from PySide6.QtCore import QObject, Signal
 from hilum.benches import design_table as bench
 from hilum.benches.design_table import Chosen, OnTable
 from hilum.benches.keeping import Catalogue
+from hilum.benches.printing import LabelStock
 from hilum.window.design_lots import Laid
 from hilum.window.work import WorkDay
 
@@ -16,7 +17,7 @@ class Wish(NamedTuple):
     """What is to be tried: a state of the design on a stock, drawn so large."""
 
     on: OnTable
-    stock: str
+    stock: LabelStock
     px_per_mm: float
     # None, where the three lots have to be chosen first.
     chosen: tuple[Chosen, ...] | None
@@ -52,7 +53,7 @@ class Trials(QObject):
         # The state that the labels on the table were made by.
         self.shown: Wish | None = None
 
-    def wish(self, on: OnTable, stock: str, px_per_mm: float) -> None:
+    def wish(self, on: OnTable, stock: LabelStock, px_per_mm: float) -> None:
         """Try a state; one that was waiting is passed over."""
         self._waiting = Wish(on, stock, px_per_mm, self.chosen)
         self._begin()

@@ -111,7 +111,7 @@ class LotsTab(BenchPage):
 
     def __init__(self, work: WorkDay, questions: Questions, parent: QWidget | None = None) -> None:
         super().__init__(work, questions, parent)
-        self._asked, self._first = 0, 0
+        self._asked, self._first, self._offered = 0, 0, 0
         self._total: int | None = None
         self._end: PageEnd | None = None
         self._loading = False
@@ -176,7 +176,18 @@ class LotsTab(BenchPage):
         """Load the list anew, as far as it was loaded."""
         limit = max(PAGE_LOTS, len(self.table.rows()) if self._end is not None else 0)
         self._load(limit, None)
-        self.work.run(_choices, self.work.catalogue, done=self.show_choices)
+        self._load_choices()
+
+    def _load_choices(self) -> None:
+        self._offered += 1
+        asked = self._offered
+
+        def show(choices: _Choices) -> None:
+            # What was read before something was saved or removed is no longer true.
+            if asked == self._offered:
+                self.show_choices(choices)
+
+        self.work.run(_choices, self.work.catalogue, done=show)
 
     def _load(self, limit: int, after: PageEnd | None) -> None:
         self._asked += 1
@@ -309,6 +320,7 @@ class LotsTab(BenchPage):
             descending=self._descending,
         )
         if made is not None:
+            self._offered += 1
             self.narrowing.show_searches(searches.saved_searches(work.catalogue), made.name)
             work.changes.tell(f"The search “{made.name}” is saved.")
 
@@ -320,6 +332,7 @@ class LotsTab(BenchPage):
     def _forget(self, name: str) -> None:
         work = self.work
         if work.attempt(searches.forget_search, work.catalogue, name) is not None:
+            self._offered += 1
             self.narrowing.show_searches(searches.saved_searches(work.catalogue), "")
             work.changes.tell(f"The search “{name}” was removed.")
 

@@ -5,7 +5,7 @@ from collections.abc import Callable
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QComboBox, QDialog, QDialogButtonBox, QLabel, QPushButton, QVBoxLayout, QWidget
 
-from hilum.benches.calibrating import correction_for, correction_words
+from hilum.benches.calibrating import SIDES, correction_for, correction_words
 from hilum.window.paper_printing import FULL_SIZE_WORDS, PaperJob, Printer
 from hilum.window.widgets import form_row, primary
 from hilum.window.work import WorkDay
@@ -94,20 +94,22 @@ class PrinterQuestion(QDialog):
     def on_tray(self) -> None:
         """Say what is known of this printer and tray."""
         printer: Printer = self.printers.currentData()
-        kept = correction_for(
-            self._work.catalogue.settings(),
-            printer.name,
-            self.tray(),
-            self._job.page_w_mm,
-            self._job.page_h_mm,
-        )
-        if kept is None:
-            self._measured.setText(UNMEASURED_WORDS)
-        else:
-            words = correction_words(kept.correction)
-            self._measured.setText(
-                f"Calibrated on {kept.measured_on}: {words} The pages are corrected for it."
-            )
+        sides = SIDES if self._job.is_two_sided else SIDES[:1]
+        said = []
+        for side in sides:
+            kept = correction_for(
+                self._work.catalogue.settings(), printer.name, self.tray(), self._job.page_w_mm,
+                self._job.page_h_mm, side,
+            )  # fmt: skip
+            of_side = f"The {side}: " if len(sides) > 1 else ""
+            if kept is None:
+                said.append(f"{of_side}{UNMEASURED_WORDS}")
+            else:
+                words = correction_words(kept.correction)
+                said.append(
+                    f"{of_side}Calibrated on {kept.measured_on}: {words} The pages are corrected for it."
+                )
+        self._measured.setText("\n".join(said))
         self.adjustSize()
 
     def on_accepted(self) -> None:

@@ -9,7 +9,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QLabel, QProgressBar, QPushButton, QVBoxLayout, QWidget
 
 from hilum.benches import print_book
-from hilum.benches.calibrating import Correction, correct, correction_for
+from hilum.benches.calibrating import SIDES, Correction, correct, correction_for
 from hilum.benches.keeping import Catalogue
 from hilum.benches.label_orders import PrintOrder, back_of
 from hilum.benches.printing import LabelSheets, LabelStock, LabelWarning, OrderedSheets, stock_named
@@ -68,7 +68,7 @@ def send_to_paper(
     paper: Paper,
     job: PaperJob,
     order: PrintOrder | None,
-    correction: Correction | None,
+    corrections: tuple[Correction | None, Correction | None],
     printer: Printer,
     tray: str,
     *,
@@ -76,8 +76,8 @@ def send_to_paper(
     stop: Any,
 ) -> str:
     """Print in the pool, corrected for the printer where it was calibrated; a function of plain arguments."""
-    if correction is not None and order is not None:
-        sheets = correct(catalogue, order, correction, progress=progress, stop=stop)
+    if any(corrections) and order is not None:
+        sheets = correct(catalogue, order, *corrections, progress=progress, stop=stop)
         job = replace(job, pdf=sheets.pdf)
     return paper.send(job, printer, tray=tray, progress=progress, stop=stop)
 
@@ -293,9 +293,9 @@ class SheetsPanel(QWidget):
         if self._job is None:
             return
         self._to = f"{printer.name}, {tray}" if tray else printer.name
-        kept = correction_for(
-            self._work.catalogue.settings(), printer.name, tray, self._job.page_w_mm, self._job.page_h_mm
-        )
+        size = self._job.page_w_mm, self._job.page_h_mm
+        settings = self._work.catalogue.settings()
+        kept = [correction_for(settings, printer.name, tray, *size, side) for side in SIDES]
         memory = remembered()
         memory.printer, memory.tray = printer.name, tray
         try:
@@ -305,9 +305,10 @@ class SheetsPanel(QWidget):
             self.notice.show_warn(str(error))
         self._show_sending(True)
         order = None if self._sheets is None else self._sheets.order
-        correction = None if kept is None else kept.correction
+        front, back = (None if each is None else each.correction for each in kept)
+        corrections = front, back if self._job.is_two_sided else None
         self._task = self._work.run(
-            send_to_paper, self._work.catalogue, self._paper, self._job, order, correction, printer, tray,
+            send_to_paper, self._work.catalogue, self._paper, self._job, order, corrections, printer, tray,
             done=self.on_printed, failed=self.on_failed, progress=self.on_moved_on,
         )  # fmt: skip
 

@@ -4,7 +4,7 @@ from PySide6.QtWidgets import QLineEdit, QSpinBox, QWidget
 
 from hilum.benches import regrowing as bench
 from hilum.benches.intake import suggest
-from hilum.benches.regrowing import Harvest, Regrowing, harvest_as_planned
+from hilum.benches.regrowing import Harvest, Regrowing, harvest_as_planned, harvest_words
 from hilum.benches.regrowing_sums import MOST_PLANTS
 from hilum.window import lot_words
 from hilum.window.widgets import DateEdit, GramsEdit, SuggestLine, form_row
@@ -80,11 +80,7 @@ class HarvestDialog(WorkDialog):
     """Takes in the new lot: parents, plants, isolation and place are filled in from the regrowing."""
 
     def __init__(self, work: WorkDay, parent: QWidget, row: Regrowing) -> None:
-        words = (
-            f"It becomes a new lot of {row.lot.line.crop} “{row.lot.line.variety}” that was grown from {row.number}. "
-            "Leave the weight empty when it is still to be cleaned and weighed."
-        )
-        super().__init__(work, parent, f"Harvest of {row.lot.name}", words, "&Take it in")
+        super().__init__(work, parent, f"Harvest of {row.lot.name}", harvest_words(row), "&Take it in")
         self._row = row
         self.planned: Regrowing | None = None
         known = harvest_as_planned(row)

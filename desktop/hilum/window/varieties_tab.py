@@ -8,23 +8,26 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
+    QPlainTextEdit,
     QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
 from hilum.benches.reference import (
+    MOST_GROWING_NOTES,
     VarietyLine,
     add_synonym,
     choose_group,
     crops,
     rename_variety,
     varieties,
+    write_growing_notes,
 )
 from hilum.window.models import Column, RowsTable
 from hilum.window.page import BenchPage
 from hilum.window.questions import Questions
-from hilum.window.widgets import form_row, primary, row_of
+from hilum.window.widgets import Quiet, form_row, primary, row_of
 from hilum.window.work import WorkDay
 from hilum.window.work_dialog import WorkDialog
 
@@ -34,6 +37,7 @@ COLUMNS = (
     Column("Variety", lambda line: line.name),
     Column("Crop", lambda line: line.crop, tone=lambda line: "warn" if is_open(line.crop_key) else ""),
     Column("Also called", lambda line: ", ".join(line.synonyms)),
+    Column("Growing notes", lambda line: line.growing_notes, spare=True),
     Column("Lots", lambda line: f"{line.lots}", sort=lambda line: line.lots, right=True),
 )
 
@@ -67,6 +71,40 @@ class GroupDialog(WorkDialog):
             self.work.changes.tell(f"“{self._variety.name}” belongs to {words} now.")
 
 
+class GrowingNotesDialog(WorkDialog):
+    """Asks how a variety is grown, in the library's own words."""
+
+    def __init__(self, work: WorkDay, parent: QWidget, variety: VarietyLine) -> None:
+        words = (
+            "Printed on the backs of packets and on counter cards of all its lots: when and where to sow, what it "
+            "needs, when to leave it for seed."
+        )
+        super().__init__(work, parent, f"How “{variety.name}” is grown", words, "&Keep")
+        self._variety = variety
+        self._text = QPlainTextEdit(variety.growing_notes)
+        self._text.setTabChangesFocus(True)
+        self._text.setMinimumHeight(130)
+        self._left = Quiet("")
+        form_row(self.form, "&Notes", self._text)
+        self.form.addRow("", self._left)
+        self._text.textChanged.connect(self.on_typed)
+        self.on_typed()
+
+    def on_typed(self) -> None:
+        """Say how much room is left."""
+        left = MOST_GROWING_NOTES - len(" ".join(self._text.toPlainText().split()))
+        self._left.setText(f"{left} characters left" if left >= 0 else f"{-left} characters too many")
+
+    def on_go(self) -> None:
+        """Keep the notes."""
+        kept = self.work.attempt(
+            write_growing_notes, self.work.catalogue, self._variety.id, self._text.toPlainText()
+        )
+        if kept is not None:
+            self.accept()
+            self.work.changes.tell(f"Growing notes of “{self._variety.name}” are kept.")
+
+
 class VarietiesTab(BenchPage):
     """A list of varieties and what is put right in their names."""
 
@@ -79,9 +117,10 @@ class VarietiesTab(BenchPage):
         self._words.setPlaceholderText("part of a name or another name")
         self._words.setClearButtonEnabled(True)
         self.table = RowsTable(COLUMNS, "Varieties", "No variety fits.")
-        self._show_lots = primary(QPushButton("Sho&w its lots"))
+        self._show_lots = primary(QPushButton("Show its &lots"))
         self._synonym, self._rename = QPushButton("Add &another name…"), QPushButton("&Correct the name…")
         self._group = QPushButton("Choose the crop &group…")
+        self._growing = QPushButton("Gro&wing notes…")
         narrow = QHBoxLayout()
         label = QLabel("&Narrow by")
         label.setBuddy(self._words)
@@ -91,7 +130,7 @@ class VarietiesTab(BenchPage):
         layout.setContentsMargins(0, 10, 0, 0)
         layout.addLayout(narrow)
         layout.addWidget(self.table, 1)
-        layout.addLayout(row_of(self._show_lots, self._synonym, self._rename, self._group))
+        layout.addLayout(row_of(self._show_lots, self._growing, self._synonym, self._rename, self._group))
         self._connect()
         self.on_choice()
 
@@ -103,6 +142,7 @@ class VarietiesTab(BenchPage):
         self._synonym.clicked.connect(self.on_synonym)
         self._rename.clicked.connect(self.on_rename)
         self._group.clicked.connect(self.on_group)
+        self._growing.clicked.connect(self.on_growing)
 
     def focus_first(self) -> None:
         """Put the cursor where the list is narrowed."""
@@ -116,7 +156,7 @@ class VarietiesTab(BenchPage):
     def on_choice(self) -> None:
         """Allow what can be done with the chosen variety."""
         one = len(self.table.chosen()) == 1
-        for button in (self._show_lots, self._synonym, self._rename, self._group):
+        for button in (self._show_lots, self._growing, self._synonym, self._rename, self._group):
             button.setEnabled(one)
 
     def chosen(self) -> VarietyLine:
@@ -155,6 +195,10 @@ class VarietiesTab(BenchPage):
         if self.work.did(rename_variety, self.work.catalogue, line.id, name):
             self.said.emit("good", f"“{line.name}” is called “{name}” now.")
             self.work.changes.tell(f"“{line.name}” renamed to “{name}”.")
+
+    def on_growing(self) -> None:
+        """Ask how the chosen variety is grown."""
+        GrowingNotesDialog(self.work, self, self.chosen()).open()
 
     def on_group(self) -> None:
         """Ask for the crop group."""

@@ -44,6 +44,7 @@ def upgrade() -> None:
             postgresql_where=sa.text(f"{flag} IS true"),
         )
     op.create_index(op.f("ix_variety_folded_id"), "variety", ["folded", "id"])
+    op.create_index(op.f("ix_variety_crop_id_folded_id"), "variety", ["crop_id", "folded", "id"])
     op.create_index(op.f("ix_crop_folded_id"), "crop", ["folded", "id"])
     if op.get_context().dialect.name == "sqlite":
         for trigger in ("insert", "delete", "update"):
