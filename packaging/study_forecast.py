@@ -11,6 +11,8 @@ the truth, "equation" takes it for the start and applies the mean of the publish
 Where the forecast loses: on the long soybean series the bare equation, whose constants happen to fit it, scores
 better than the forecast, which doubts them; and in climates in which nothing dies within 250 days the test
 before is the surer guess.
+A species set five times off does not widen the band on the mean: such lots lie nearer to nought or 100 %. The sentence
+beside the band tells it instead (last column).
 """
 
 import argparse

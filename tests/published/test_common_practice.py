@@ -1,6 +1,7 @@
 """What keepers know from practice and what our figures say: common practice, no source."""
 
 import math
+from datetime import date
 
 import pytest
 
@@ -13,6 +14,7 @@ from hilum.seedlore.crossing import isolation, would_cross
 from hilum.seedlore.deviates import deviate_from_percent
 from hilum.seedlore.longevity import sigma_days, viability_percent
 from hilum.seedlore.practice import PracticeFact, practice_facts
+from hilum.seedlore.ripening import EMPTY_SEED, ripening
 from hilum.seedlore.storage_life import usual_life
 from hilum.seedlore.weights import seeds_in
 
@@ -31,9 +33,9 @@ def lettuce_percent(moisture: float, storage_c: float, years: float) -> list[flo
     ]
 
 
-def fact(about: str, crop_key: str = "lettuce") -> PracticeFact:
-    """Give the one fact of practice of a crop about something."""
-    [found] = (one for one in practice_facts(crop_key) if one.about == about)
+def fact(about: str) -> PracticeFact:
+    """Give the one fact of practice of lettuce about something."""
+    [found] = (one for one in practice_facts("lettuce") if one.about == about)
     assert found.source == "common practice, no source"
     return found
 
@@ -72,19 +74,6 @@ def test_one_good_lettuce_plant_fills_many_packets():
     assert (fact("yield").low, fact("yield").high, fact("yield").unit) == (10, 15, "g")
     tsw_ug = round(grams * 1e6)
     assert 5_000 <= seeds_in(10_000, tsw_ug) < seeds_in(15_000, tsw_ug) <= 20_000
-
-
-def test_lettuce_is_ripe_twelve_to_twenty_four_days_after_bloom():
-    """From bloom to ripe seed. Common practice, no source."""
-    assert fact("ripening").words.startswith("12 to 24 days from bloom to ripe seed")
-
-
-@pytest.mark.parametrize("crop_key", ["lettuce", "leek", "squash-pepo"])
-def test_empty_seed_is_said_to_come_from_unpollinated_flowers(crop_key: str):
-    """Of every crop; empty seed is blown off and not read as dead seed. Common practice, no source."""
-    words = fact("empty seed", crop_key).words
-    assert "not pollinated" in words
-    assert "do not read them as dead" in words
 
 
 def test_lettuce_keeps_about_five_years():
@@ -126,3 +115,17 @@ def test_freezing_is_said_to_be_used_against_insects_and_not_to_be_sure():
     words = " ".join(caution.words for caution in work_cautions("freezing"))
     assert "against insects" in words
     assert "not sure" in words
+
+
+def test_lettuce_is_ripe_two_to_three_weeks_after_its_bloom():
+    """12 to 24 days pass from its bloom to ripe seed. Common practice, no source."""
+    found = ripening("lettuce")
+    assert found is not None
+    assert found.ripe(date(2026, 7, 1)) == (date(2026, 7, 13), date(2026, 7, 25))
+    assert found.source == "common practice, no source"
+
+
+def test_empty_seeds_are_put_down_to_the_flower_and_not_to_age():
+    """They come from unpollinated flowers. Common practice, no source."""
+    assert "not pollinated" in EMPTY_SEED
+    assert "no sign of age" in EMPTY_SEED

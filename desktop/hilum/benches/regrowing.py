@@ -29,7 +29,7 @@ from hilum.catalogue.related import add_parent
 from hilum.catalogue.settings import read_settings
 from hilum.errors import BadInput
 from hilum.exchange.printed_list import ListColumn, printed_list
-from hilum.seedlore.practice import practice_facts
+from hilum.seedlore.ripening import EMPTY_SEED, ripening
 
 __all__ = [
     "OPEN_STATES", "Candidate", "Candidates", "GardenCrossing", "Reason", "Regrowing", "RegrowingPlan", "candidates",
@@ -264,15 +264,16 @@ def harvest_as_planned(row: Regrowing) -> Harvest:
 
 def harvest_words(row: Regrowing) -> str:
     """Say what a harvest becomes, when its seed is ripe where that is known, and what empty seeds are."""
-    known = [
-        each for each in practice_facts(row.lot.line.crop_key) if each.about in ("ripening", "empty seed")
-    ]
+    ripe = ripening(row.lot.line.crop_key)
     return " ".join(
-        (
+        part
+        for part in (
             f"It becomes a new lot of {row.lot.line.crop} “{row.lot.line.variety}” that was grown from {row.number}.",
             "Leave the weight empty when it is still to be cleaned and weighed.",
-            *(f"{each.words[:1].upper()}{each.words[1:]}." for each in known),
+            "" if ripe is None else f"{row.lot.line.crop}: {ripe.words}",
+            EMPTY_SEED,
         )
+        if part
     )
 
 

@@ -5,19 +5,14 @@ from functools import cache
 
 from hilum.seedlore.tables import Line, table
 
-ALL_CROPS = "all"
-
 
 @dataclass(frozen=True, slots=True)
 class PracticeFact:
-    """One fact of practice: of a crop, or of all (`crop` is "all").
-
-    `low` and `high` are None where no figure belongs to the fact; `high` also where one figure does.
-    """
+    """One fact of practice of a crop: a figure with its unit, and what it is of; `high` is None for one figure."""
 
     crop: str
     about: str
-    low: float | None
+    low: float
     high: float | None
     unit: str
     rest: str
@@ -26,14 +21,12 @@ class PracticeFact:
     @property
     def words(self) -> str:
         """The fact as a keeper reads it, with its figure and unit."""
-        if self.low is None:
-            return self.rest
         span = f"{self.low:g}" if self.high is None else f"{self.low:g} to {self.high:g}"
         return f"{span} {self.unit} {self.rest}"
 
 
 def practice_facts(crop: str) -> tuple[PracticeFact, ...]:
-    """Give what practice knows of a crop, its own facts first, then those of every crop.
+    """Give what practice knows of a crop; how it ripens stands in `ripening`.
 
     Parameters
     ----------
@@ -43,6 +36,7 @@ def practice_facts(crop: str) -> tuple[PracticeFact, ...]:
     Returns
     -------
     tuple of PracticeFact
+        Empty where nothing is known.
 
     Source
     ------
@@ -51,12 +45,9 @@ def practice_facts(crop: str) -> tuple[PracticeFact, ...]:
     Examples
     --------
     >>> practice_facts("lettuce")[0].words
-    '12 to 24 days from bloom to ripe seed: go over the plants more than once'
-    >>> [one.about for one in practice_facts("leek")]
-    ['empty seed']
+    '10 to 15 g of clean seed from one good plant'
     """
-    own = tuple(one for one in _facts() if one.crop == crop and crop != ALL_CROPS)
-    return own + tuple(one for one in _facts() if one.crop == ALL_CROPS)
+    return tuple(one for one in _facts() if one.crop == crop)
 
 
 @cache
@@ -65,17 +56,15 @@ def _facts() -> tuple[PracticeFact, ...]:
 
 
 def _read(line: Line) -> PracticeFact:
-    low, high = line.optional_number("low"), line.optional_number("high")
-    if low is None and high is not None:
-        raise line.wrong("high stands without low")
-    if low is not None and (low <= 0 or (high is not None and high < low)):
+    low, high = line.number("low"), line.optional_number("high")
+    if low <= 0 or (high is not None and high < low):
         raise line.wrong(f"{low:g} to {high} cannot be")
     return PracticeFact(
         line.text("crop"),
         line.text("about"),
         low,
         high,
-        line.text("unit") if low is not None else "",
+        line.text("unit"),
         line.text("words"),
         line.text("source"),
     )

@@ -37,7 +37,7 @@ def figure(value: float, unit: str = "") -> str:
     size = abs(value)
     if unit in ("%", POINTS) and size >= 1 and not isinstance(value, int):
         return f"{value:.1f}".replace("-", "−")
-    if unit in ("seeds", "plants"):
+    if unit == "seeds" or (unit == "plants" and (size >= 10 or value == int(value))):
         return f"{value:,.0f}".replace(",", " ")
     if isinstance(value, int) or size >= 1000:
         words = f"{value:.0f}"
