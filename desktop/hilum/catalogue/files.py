@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from urllib.parse import quote
 
-from hilum.catalogue.mishaps import CatalogueError, DamagedError, damaged
+from hilum.catalogue.mishaps import DISK_FULL, CatalogueError, DamagedError, damaged, is_full
 
 SUFFIX = ".hilum"
 _HEADER = b"SQLite format 3\x00"
@@ -52,6 +52,8 @@ def read_only(file: Path) -> Iterator[sqlite3.Connection]:
         connection = sqlite3.connect(f"{_address(file)}?{how}", uri=True, timeout=10)
         yield connection
     except sqlite3.DatabaseError as error:
+        if "malformed" not in str(error) and is_full(file):
+            raise CatalogueError(f"{file}: {DISK_FULL} It was left as it is.") from error
         kind = DamagedError if "malformed" in str(error) else CatalogueError
         raise kind(_cause(file, error)) from error
     finally:

@@ -1,7 +1,9 @@
 """What a database could not do, said in a keeper's words."""
 
+import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from hilum.errors import KeeperError
@@ -50,13 +52,27 @@ def plain_words(where: str) -> Iterator[None]:
     try:
         yield
     except OperationalError as error:
-        raise CatalogueError(f"{where}: {_cause(error)} Nothing was changed.") from error
+        words = DISK_FULL if is_full(Path(where)) else _cause(error)
+        raise CatalogueError(f"{where}: {words} Nothing was changed.") from error
     except DBAPIError as error:
         if "file is not a database" in str(error.orig):
             raise CatalogueError(f"{where} is not a Hilum catalogue. It was left as it is.") from error
         if "malformed" in str(error.orig):
             raise DamagedError(damaged(where)) from error
         raise
+
+
+DISK_FULL = "the disk is full. Free some space and try again."
+# With less than this left, a file's log cannot be begun: SQLite then only says that the disk did not answer.
+_LEAST_FREE_BYTES = 100_000
+
+
+def is_full(file: Path) -> bool:
+    """Say whether the disk that a file lies on has no room left; no for what is no file here."""
+    try:
+        return shutil.disk_usage(file.parent).free < _LEAST_FREE_BYTES
+    except OSError:
+        return False
 
 
 def damaged(where: object) -> str:
