@@ -230,7 +230,7 @@ def _edit(at: int, job_of: int, table: str, row_id: int, after: dict[str, Any], 
 
 def _writer(job: Job) -> Callable[[Any, list[dict[str, Any]]], None]:
     """Give the quickest way to put many rows into a table: many at once, or the server's own COPY."""
-    raw = job.connection.connection.driver_connection
+    raw: Any = job.connection.connection.driver_connection
     if job.connection.dialect.name == "sqlite":
 
         def put(table: Any, rows: list[dict[str, Any]]) -> None:
@@ -270,7 +270,7 @@ def _plain(value: Any) -> Any:
 def _tell_statistics(catalogue: Catalogue) -> None:
     """Let the engine count what it holds, as it would by itself in time; set the server's counters of ids."""
     with catalogue.engine.connect() as connection:
-        raw = connection.connection.driver_connection
+        raw: Any = connection.connection.driver_connection
         if catalogue.is_sqlite:
             connection.rollback()
             raw.execute("PRAGMA wal_checkpoint(TRUNCATE)")

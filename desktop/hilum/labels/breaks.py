@@ -51,7 +51,7 @@ def _dictionary(language: str) -> object | None:
     return pyphen.Pyphen(lang=name, left=_LEAST_LEFT, right=_LEAST_RIGHT) if name else None
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=4_000)
 def hyphenations(word: str, language: str) -> tuple[tuple[str, str], ...]:
     """Give the ways to part a word with a hyphen, the longest first part first; none for names and numbers."""
     if len(word) < _LEAST_WORD or not word.strip("(),.;:").isalpha():

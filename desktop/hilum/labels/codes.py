@@ -37,7 +37,7 @@ DPI = (_HEAD_DPI, *_OFFICE_DPI)
 # qrcode 8.2 looks up its smallest version in shared tables that are filled on first use.
 _MAKING = threading.Lock()
 _made: dict[str, "Symbol"] = {}
-_MOST_KEPT = 5_000
+_MOST_KEPT = 2_000
 _AT_ONCE = 256
 
 

@@ -150,7 +150,7 @@ class Face:
         return tuple(glyphs)
 
 
-_MOST_SHAPES = 20_000
+_MOST_SHAPES = 4_000
 
 
 class Run(NamedTuple):

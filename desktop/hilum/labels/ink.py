@@ -103,7 +103,7 @@ class _TextSetting:
         return f"q 1 0 0 1 {left_pt:.3f} {top_pt:.3f} cm BT {words} ET Q"
 
 
-_MOST_KNOWN = 5_000
+_MOST_KNOWN = 2_000
 
 
 def _grey(value: float, stroke: bool) -> str:

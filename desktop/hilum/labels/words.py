@@ -73,7 +73,7 @@ def cleaned(text: str) -> str:
     return "".join(each for each in plain if unicodedata.category(each) not in ("Cc", "Cs"))
 
 
-_cleaned_once = lru_cache(maxsize=20_000)(cleaned)
+_cleaned_once = lru_cache(maxsize=4_000)(cleaned)
 
 
 def cleaned_fields(fields: Mapping[str, str], names: Iterable[str]) -> dict[str, str]:
@@ -91,7 +91,7 @@ def _styles_of_botanical(words: list[str]) -> list[str]:
     return styles
 
 
-@lru_cache(maxsize=50_000)
+@lru_cache(maxsize=4_000)
 def _measured(text: str, style: str, space: str) -> tuple[Word, tuple[str, ...]]:
     """Measure one word; the same words come back on label after label."""
     runs, missing = runs_of(text, style)
@@ -104,7 +104,7 @@ def _whole_part(word: Word) -> Word:
     return Word(word.runs, word.width_em, word.space, word.space_em, part_em=word.width_em)
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=4_000)
 def _words_of(text: str, face: str, lead: str) -> tuple[tuple[Word, ...], tuple[str, ...]]:
     if face != "botanical" and " " not in text and text.isascii():
         # Most fields are one plain word.
@@ -232,7 +232,7 @@ def _paragraph(box: TextBox, texts: tuple[str, ...], language: str) -> Paragraph
     )
 
 
-@lru_cache(maxsize=50_000)
+@lru_cache(maxsize=4_000)
 def _directions(text: str) -> tuple[str, ...]:
     """Give which ways the letters of a text run, in the order in which they are met."""
     if text.isascii():
