@@ -101,11 +101,17 @@ def _filled(
         "equilibrium": {**_cold(story), **_oil(story)},
         "viability": store,
         "storage-time": {**store, **_wanted(story, store)},
+        "dryness-to-keep": {**_without(store, "moisture"), **_wanted(story, store)},
+        "cold-to-keep": {**_without(store, "c"), **_wanted(story, store)},
         "sigma": {name: store[name] for name in ("crop", "moisture", "c") if name in store},
         "half-life": store,
         "seeds-to-sow": {**_plants(story), **percent},
         "check-character": {"text": Filled(story.lot.number, "its number")},
     }
+
+
+def _without(filled: Mapping[str, Filled], name: str) -> dict[str, Filled]:
+    return {each: value for each, value in filled.items() if each != name}
 
 
 def _named(story: LotStory) -> dict[str, Filled]:

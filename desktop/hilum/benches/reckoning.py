@@ -13,11 +13,12 @@ __all__ = ["Outcome", "Sum", "SumError", "SumInput", "SumOutput", "all_sums", "r
 def all_sums() -> tuple[Sum, ...]:
     """Give every sum, in the order in which work on a lot needs them."""
     from hilum.benches.sums_of_growing import GROWING_SUMS
+    from hilum.benches.sums_of_keeping import KEEPING_SUMS
     from hilum.benches.sums_of_storing import STORING_SUMS
     from hilum.benches.sums_of_testing import TESTING_SUMS
     from hilum.benches.sums_of_weighing import WEIGHING_SUMS
 
-    return (*TESTING_SUMS, *WEIGHING_SUMS, *STORING_SUMS, *GROWING_SUMS)
+    return (*TESTING_SUMS, *WEIGHING_SUMS, *STORING_SUMS, *KEEPING_SUMS, *GROWING_SUMS)
 
 
 def seed_sum(name: str) -> Sum:

@@ -48,6 +48,18 @@ def _effective_size(given: Mapping[str, Any]) -> Outcome:
     return Outcome(found, {"diversity_kept_percent": kept}, words, _SIZE_SOURCE)
 
 
+def _parents_worth(given: Mapping[str, Any]) -> Outcome:
+    seed = given["seed"]
+    found = population.effective_parents(seed)
+    words = (
+        f"{len(seed)} plants that gave so unequally count for {found:.1f} that give alike. Taking the same amount from "
+        "each plant is what keeps a variety broad."
+    )
+    return Outcome(
+        found, {"plants": len(seed), "share_percent": 100 * found / len(seed)}, words, _PARENTS_SOURCE
+    )
+
+
 def _check_character(given: Mapping[str, Any]) -> Outcome:
     text = given["text"].upper()
     odd = sorted(
@@ -67,6 +79,9 @@ def _check_character(given: Mapping[str, Any]) -> Outcome:
 
 
 _SIZE_SOURCE = "S. Wright 1938, Science 87, 430-431 (harmonic mean); 1931, Genetics 16, 97-159 (loss of 1/2N)"
+_PARENTS_SOURCE = (
+    "(sum x)^2 / sum x^2; Crow & Kimura 1970, An Introduction to Population Genetics Theory, from memory"
+)
 _CHECK_SOURCE = "ISO/IEC 7064:2003, pure system MOD 37-2"
 
 GROWING_SUMS = (
@@ -109,6 +124,21 @@ GROWING_SUMS = (
         _effective_size, SumOutput("result", "effective size", "plants"),
         (SumOutput("diversity_kept_percent", "diversity kept, of a crop that crosses freely", "%"),),
         "One generation of three plants is not made good by a hundred in the next.", _SIZE_SOURCE,
+    ),
+    Sum(
+        "parents-worth", "Plants that gave unequally", "How many plants is this seed from, really?",
+        (
+            SumInput(
+                "seed", "seed taken from each plant, in any one unit, with commas between", "", NUMBERS,
+                low=0, high=1_000_000,
+            ),
+        ),
+        _parents_worth, SumOutput("result", "plants that give alike", "plants"),
+        (
+            SumOutput("plants", "plants that gave", "plants"),
+            SumOutput("share_percent", "worth, of the plants that gave", "%"),
+        ),
+        "One plant that gives most of the seed narrows a variety as if the others were not there.", _PARENTS_SOURCE,
     ),
     Sum(
         "check-character", "Check character", "Is this lot number copied right?",

@@ -22,7 +22,7 @@ from hilum.seedlore.longevity import (
 from hilum.seedlore.storage_life import oil_content, usual_life
 from hilum.seedlore.tables import rule
 
-_EQUATION = "Ellis & Roberts 1980, Ann. Bot. 45, 13-30"
+EQUATION = "Ellis & Roberts 1980, Ann. Bot. 45, 13-30"
 _ORTHODOX = "orthodox"
 
 
@@ -49,12 +49,7 @@ def _crop_named(name: str) -> Crop:
 def _store(given: Mapping[str, Any]) -> _Store:
     """Choose the constants and check the conditions; a crop brings its lower moisture limit along."""
     limit: float | None = None
-    notes: list[str] = []
-    if given["crop"] is not None:
-        named = _crop_named(given["crop"])
-        sets, limit, notes = _sets_of(named)
-    else:
-        sets = (_typed_constants(given["constants"]),)
+    sets, limit, notes = sets_asked(given)
     conditions = storage_conditions(given["moisture"], given["c"], lower_limit_percent_wb=limit)
     highest = rule("forecast_moisture_highest_percent_wb")
     if given["moisture"] > highest.value:
@@ -63,6 +58,15 @@ def _store(given: Mapping[str, Any]) -> _Store:
             "tests of ageing only."
         )
     return _Store(sets, conditions, (*notes, *conditions.notes))
+
+
+def sets_asked(
+    given: Mapping[str, Any],
+) -> tuple[tuple[ViabilityConstants, ...], float | None, list[str]]:
+    """Give the sets a question is asked of, the crop's lower moisture limit in % of fresh weight, and notes."""
+    if given["crop"] is None:
+        return (_typed_constants(given["constants"]),), None, []
+    return _sets_of(_crop_named(given["crop"]))
 
 
 def _sets_of(named: Crop) -> tuple[tuple[ViabilityConstants, ...], float | None, list[str]]:
@@ -101,7 +105,7 @@ def _typed_constants(figures: Sequence[float]) -> ViabilityConstants:
     return given_constants(*figures)
 
 
-def _start(given: Mapping[str, Any]) -> float:
+def start_deviate(given: Mapping[str, Any]) -> float:
     """Give the deviate of the lot at the start, end-corrected where all or none germinated."""
     return float(deviate_from_percent(given["initial"], given["seeds"]))
 
@@ -133,7 +137,7 @@ def _told(
         for one, each in zip(answers, store.sets, strict=True)
     ]
     outputs["lowest"], outputs["highest"] = min(results), max(results)
-    source = f"{_EQUATION}; constants: {store.sets[chosen].words}"
+    source = f"{EQUATION}; constants: {store.sets[chosen].words}"
     return Outcome(found["result"], outputs, words(found["result"], found), source, store.notes)
 
 
@@ -143,7 +147,7 @@ def _years(days: float) -> str:
 
 def _viability(given: Mapping[str, Any]) -> Outcome:
     days = given["years"] * DAYS_A_YEAR if given["days"] is None else given["days"]
-    ki = _start(given)
+    ki = start_deviate(given)
 
     def answer(sigma: float) -> dict[str, float]:
         return {
@@ -157,7 +161,7 @@ def _viability(given: Mapping[str, Any]) -> Outcome:
 
 
 def _storage_time(given: Mapping[str, Any]) -> Outcome:
-    ki, final = _start(given), given["final"]
+    ki, final = start_deviate(given), given["final"]
 
     def answer(sigma: float) -> dict[str, float]:
         days = float(days_until(ki, final, sigma))
@@ -186,7 +190,7 @@ def _sigma(given: Mapping[str, Any]) -> Outcome:
 
 
 def _half_life(given: Mapping[str, Any]) -> Outcome:
-    ki = _start(given)
+    ki = start_deviate(given)
     if ki <= 0:
         raise SumError(
             f"initial={given['initial']:g} is not above 50 %: half of the seed is dead already. Give more than 50 %."
@@ -199,21 +203,21 @@ def _half_life(given: Mapping[str, Any]) -> Outcome:
     return _told(_store(given), answer, lambda found, _: f"Half of the seed is alive after {_years(found)}.")
 
 
-_KIND = (
+KIND = (
     SumInput("crop", "crop by its name", "", TEXT),
     SumInput("constants", "KE,CW,CH,CQ of your own", "", NUMBERS, -50, 50),
 )
-_STORE = (
+STORE = (
     SumInput("moisture", "moisture of fresh weight", "%", low=0, high=100, above_low=True, below_high=True),
     SumInput("c", "temperature of the store", "°C", low=-20, high=90),
 )
-_INITIAL = (
+INITIAL = (
     SumInput("initial", "alive at the start", "%", low=0, high=100),
     SumInput(
         "seeds", "seeds tested, needed when 0 or 100 % were alive", "seeds", WHOLE, 1, 1_000_000, needed=False
     ),
 )
-_ONE_KIND = (("crop", "constants"),)
+ONE_KIND = (("crop", "constants"),)
 _SETS = (
     SumOutput("sigma_days", "days in which the lot loses one deviate", "days"),
     SumOutput("lowest", "lowest result of the published sets"), SumOutput("highest", "highest result"),
@@ -223,43 +227,43 @@ _SAID = (
     "Holds for orthodox seed kept airtight, from -20 to 90 °C (colder counts as -20) and 5 to 25 % moisture, or from "
     "the lower limit of the crop where that is known. Sound studies of one crop differ up to five times."
 )
-_SOURCE = f"{_EQUATION}; constants as each set names"
+SOURCE = f"{EQUATION}; constants as each set names"
 
 STORING_SUMS = (
     Sum(
         "viability", "Alive after a time", "How much of this jar will be alive after so long?",
         (
-            *_KIND, *_INITIAL, *_STORE,
+            *KIND, *INITIAL, *STORE,
             SumInput("days", "time in store", "days", low=0, high=1_000_000),
             SumInput("years", "time in store", "years", low=0, high=2_700),
         ),
         _viability, SumOutput("result", "alive", "%"),
         (SumOutput("ki", "deviate at the start"), SumOutput("half_life_days", "half-life", "days"), *_SETS),
-        _SAID, _SOURCE, (*_ONE_KIND, ("days", "years")),
+        _SAID, SOURCE, (*ONE_KIND, ("days", "years")),
     ),
     Sum(
         "storage-time", "Time until a share is alive", "How long will this jar last?",
         (
-            *_KIND, *_INITIAL,
-            SumInput("final", "alive at the end", "%", low=0, high=100, above_low=True, below_high=True), *_STORE,
+            *KIND, *INITIAL,
+            SumInput("final", "alive at the end", "%", low=0, high=100, above_low=True, below_high=True), *STORE,
         ),
         _storage_time, SumOutput("result", "time in store", "days"),
         (
             SumOutput("years", "the same in years of 365 days", "years"),
             SumOutput("days_to_85_percent_of_initial", "time to 85 % of what was alive at the start", "days"), *_SETS,
         ),
-        _SAID, _SOURCE, _ONE_KIND,
+        _SAID, SOURCE, ONE_KIND,
     ),
     Sum(
-        "sigma", "Sigma of a store", "How slowly does seed age in this store?", (*_KIND, *_STORE),
+        "sigma", "Sigma of a store", "How slowly does seed age in this store?", (*KIND, *STORE),
         _sigma, SumOutput("result", "sigma", "days"), (SumOutput("years", "sigma", "years"), *_SETS),
         f"The days in which a lot loses one normal deviate: from 98 to 85 % alive, or from 84 to 50 %. {_SAID}",
-        _SOURCE, _ONE_KIND,
+        SOURCE, ONE_KIND,
     ),
     Sum(
-        "half-life", "Half-life of a lot", "When will half of this seed be dead?", (*_KIND, *_INITIAL, *_STORE),
+        "half-life", "Half-life of a lot", "When will half of this seed be dead?", (*KIND, *INITIAL, *STORE),
         _half_life, SumOutput("result", "half-life", "days"),
         (SumOutput("years", "half-life", "years"), SumOutput("ki", "deviate at the start"), *_SETS),
-        _SAID, _SOURCE, _ONE_KIND,
+        _SAID, SOURCE, ONE_KIND,
     ),
 )  # fmt: skip

@@ -33,7 +33,7 @@ PAUSE_MS = 200
 LIST_PX = 280
 # From this width on the answer stands beside the question, below it otherwise.
 BESIDE_PX = 940
-STORING = ("storage-time", "viability", "half-life", "sigma")
+STORING = ("storage-time", "viability", "half-life", "dryness-to-keep", "cold-to-keep", "sigma")
 
 
 class LotLine(LotChoice):

@@ -31,7 +31,7 @@ _ALIVE = {
     "years": "Years in store", "days": "Days in store",
 }  # fmt: skip
 _ALIVE_LIKE = {
-    "moisture": "such as 6", "c": "such as 5", "initial": "such as 92", "final": "such as 75",
+    "moisture": "such as 6", "c": "such as 5", "initial": "such as 92", "final": "such as 75", "years": "such as 5",
     "constants": "KE, CW, CH, CQ",
 }  # fmt: skip
 _DISHES = {
@@ -48,6 +48,8 @@ GROUPS: tuple[tuple[str, tuple[Question, ...]], ...] = (
         Question("storage-time", "How long will this jar last?", ("seeds",), _ALIVE, _ALIVE_LIKE),
         Question("viability", "How much will be alive then?", ("seeds", "years"), _ALIVE, _ALIVE_LIKE),
         Question("half-life", "When will half of it be dead?", ("seeds",), _ALIVE, _ALIVE_LIKE),
+        Question("dryness-to-keep", "How dry must it be to last?", ("seeds",), _ALIVE, _ALIVE_LIKE),
+        Question("cold-to-keep", "How cold must it lie to last?", ("seeds",), _ALIVE, _ALIVE_LIKE),
         Question("sigma", "How fast does seed age here?", (), _ALIVE, _ALIVE_LIKE),
     )),
     ("Dry enough?", (
@@ -91,6 +93,9 @@ GROUPS: tuple[tuple[str, tuple[Question, ...]], ...] = (
         }, {"frequency": "such as 5", "chance": "such as 95"}),
         Question("effective-size", "What did narrow years cost?", (), {"plants": "Seed parents by year"}, {
             "plants": "40, 3, 25",
+        }),
+        Question("parents-worth", "How many plants is this from?", (), {"seed": "Seed from each plant"}, {
+            "seed": "37, 1, 1, 1",
         }),
     )),
     ("Numbers", (
