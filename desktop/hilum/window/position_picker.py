@@ -150,9 +150,13 @@ class PositionPicker(QWidget):
     def _fixed_words(self) -> str:
         stock = self._stock
         if stock is not None and stock.kind == "envelope":
-            first = "short edge" if stock.feed_edge == "left" else "flap end"
+            fed = (
+                "short edge first, as the arrow points, so that the hatched flap goes in on the right"
+                if stock.feed_edge == "left"
+                else "flap end first, the hatched flap on top"
+            )
             return (
-                f"One envelope a page. Feed it {first} first, the hatched flap on top; words keep clear of flap and "
+                f"One envelope a page. Feed it {fed}; words keep clear of flap and "
                 "seam, where the paper is double. Print before filling."
             )
         if stock is not None and stock.kind == "fold":
