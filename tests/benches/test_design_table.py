@@ -192,3 +192,15 @@ def test_own_and_folding_stocks_lie_on_the_table_too(catalogue):
         laid = design_table.lay(catalogue, name, stock)
         chosen = design_table.choose_lots(catalogue, laid.on, today=TODAY)
         assert [each.refusal for each in design_table.try_lots(chosen, laid.on, stock)] == [""] * len(chosen)
+
+
+def test_a_design_without_a_code_is_a_back_whatever_it_is_called(catalogue):
+    """The lots were chosen under a front with a code; on a back the same labels are tried without one."""
+    stock = stock_named(catalogue.settings(), "fold-c7-a4")
+    front = design_table.lay(catalogue, "packet-small", stock)
+    chosen = design_table.choose_lots(catalogue, front.on, today=TODAY)
+    back = design_table.lay(catalogue, "packet-back", stock)
+    assert [each.refusal for each in design_table.try_lots(chosen, back.on, stock)] == [""] * len(chosen)
+    assert not front.on.design.is_back
+    saved = design_table.save(catalogue, back, "Other side of ours")
+    assert saved.on.design.is_back
