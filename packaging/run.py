@@ -33,7 +33,14 @@ def refuse_old_python() -> None:
 
 def opens_window(arguments: "list[str]") -> bool:
     """Say whether these arguments start the window: no verb, and not only a question about the program."""
-    return not arguments or (arguments[0].startswith("-") and arguments[0] not in TALK_ONLY)
+    rest = list(arguments)
+    while rest:
+        first = rest.pop(0)
+        if first in TALK_ONLY or not first.startswith("-"):
+            return False
+        if first == "--catalogue" and rest:
+            rest.pop(0)
+    return True
 
 
 def has_screen(environ: "Mapping[str, str]") -> bool:

@@ -91,6 +91,8 @@ def test_two_starts_do_not_build_at_once(environment: ModuleType, tmp_path: Path
         ("lots --due", False),
         ("--version", False),
         ("--help", False),
+        ("--catalogue seeds.hilum lots --due", False),
+        ("--json --catalogue seeds.hilum lots", False),
     ],
 )
 def test_which_arguments_open_the_window(run: ModuleType, words: str, window: bool):

@@ -73,6 +73,10 @@ CAUTION = (
 )
 
 
+def _findings(count: int) -> str:
+    return "1 finding" if count == 1 else f"{count} findings"
+
+
 @dataclass(frozen=True, slots=True)
 class Seen:
     """A lot that was noted as seen, whether for the first time, and a sentence to say so."""
@@ -118,7 +122,7 @@ class Counted:
         """How far the count has come, in a sentence."""
         missing = sum(1 for each in self.findings if each.kind == MISSING)
         here = self.expected - missing
-        return f"{self.place.path}: {here} of {self.expected} lots of the book seen; {len(self.findings)} findings."
+        return f"{self.place.path}: {here} of {self.expected} lots of the book seen; {_findings(len(self.findings))}."
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,8 +137,8 @@ class StocktakeDone:
     def words(self) -> str:
         """What was written, in a sentence."""
         return (
-            f"Stocktake of {self.place.path} written: {len(self.corrected)} lots corrected, "
-            f"{self.left} findings left as they are."
+            f"Stocktake of {self.place.path} written: {len(self.corrected)} corrected, "
+            f"{_findings(self.left)} left as found."
         )
 
 
