@@ -1,6 +1,7 @@
 """The design table's bench: three lots chosen, changes tried, a design saved beside the catalogue and printed by."""
 
 import io
+from dataclasses import replace
 from pathlib import Path
 
 import pypdf
@@ -12,6 +13,7 @@ from hilum.benches.keeping import Catalogue
 from hilum.benches.label_stocks import StockMeasurements, keep_stock, stock_named
 from hilum.errors import BadInput
 from hilum.labels import design_edits as edits
+from hilum.labels.errors import LabelError
 from hilum.labels.stocks import label_stock
 from tests.benches.conftest import FOXGLOVE, LEEK, ONION, SQUASH, TODAY, clock, take_in
 
@@ -192,3 +194,31 @@ def test_own_and_folding_stocks_lie_on_the_table_too(catalogue):
         laid = design_table.lay(catalogue, name, stock)
         chosen = design_table.choose_lots(catalogue, laid.on, today=TODAY)
         assert [each.refusal for each in design_table.try_lots(chosen, laid.on, stock)] == [""] * len(chosen)
+
+
+def test_a_design_without_a_code_is_a_back_whatever_it_is_called(catalogue):
+    """The lots were chosen under a front with a code; on a back the same labels are tried without one."""
+    stock = stock_named(catalogue.settings(), "fold-c7-a4")
+    front = design_table.lay(catalogue, "packet-small", stock)
+    chosen = design_table.choose_lots(catalogue, front.on, today=TODAY)
+    back = design_table.lay(catalogue, "packet-back", stock)
+    assert [each.refusal for each in design_table.try_lots(chosen, back.on, stock)] == [""] * len(chosen)
+    assert not front.on.design.is_back
+    saved = design_table.save(catalogue, back, "Other side of ours")
+    assert saved.on.design.is_back
+
+
+def test_a_stock_measured_here_is_found_as_it_would_be_typed(catalogue):
+    """By name, by title, without the “own-”; a wrong name is told those measured here; the tables come first."""
+    measured = StockMeasurements(
+        "Odd sheets", page_w_mm=210, page_h_mm=297, columns=2, rows=5, first_left_mm=12, first_top_mm=15,
+        label_w_mm=90, label_h_mm=50, second_left_mm=108, second_top_mm=69,
+    )  # fmt: skip
+    own = keep_stock(catalogue, measured)
+    keep_stock(catalogue, replace(measured, title="a4-3x8-70x37"))
+    settings = catalogue.settings()
+    for typed in ("own-odd-sheets", "Odd sheets", "odd-sheets"):
+        assert stock_named(settings, typed) == own
+    assert stock_named(settings, "a4-3x8-70x37").columns == 3
+    with pytest.raises(LabelError, match=r"Measured here: own-odd-sheets, own-a4-3x8-70x37\."):
+        stock_named(settings, "od-sheets")

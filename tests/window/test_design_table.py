@@ -1,6 +1,7 @@
 """The design table, as a keeper uses it: by mouse, by keys, by typing; the saved file and a printed page are read."""
 
 import tomllib
+from dataclasses import replace
 from io import BytesIO
 from pathlib import Path
 
@@ -374,3 +375,13 @@ def test_the_table_is_reached_from_printing_and_its_design_chosen_there(qtbot, w
     assert keeper.reads("Design") == "For the swap day"
     keeper.presses("Make pages")
     qtbot.waitUntil(lambda: dialog.sheets.has_pages, timeout=MADE_MS)
+
+
+def test_a_back_laid_down_while_the_front_is_still_tried_is_tried_as_a_back(keeper):
+    """Three lots for the back are chosen anew; it says that it is a back, and all of it fits."""
+    keeper.table.do("padding", lambda on: replace(on, design=replace(on.design, padding_mm=2.0)))
+    keeper.table.lay("packet-back", "fold-c7-a4")
+    keeper.waits()
+    assert keeper.sees("a back, for it has no code")
+    assert {each.refusal for each in (lot.label.tried for lot in keeper.table.lots.lots)} == {""}
+    assert "code" not in keeper.grounds()

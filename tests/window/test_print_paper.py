@@ -9,17 +9,19 @@ import zxingcpp
 from PySide6.QtCore import QMarginsF
 from PySide6.QtPrintSupport import QPrinter
 
-from hilum.benches.printing import LabelJob, LabelsStopped, dots_picture, label_stock, lot_labels
+from hilum.benches.printing import LabelJob, LabelsStopped, dots_picture, lot_labels, stock_named
 from hilum.window.paper_printing import Paper, PaperError, PaperJob, Printer, draw_dots
-from tests.support.paper import PrintCommand, module_dots, sheets_of
+from tests.support.paper import PrintCommand, code_places_mm, module_dots, sheets_of
 
 
 def job_for(work_day, lots, *, stock="a4-3x7-63.5x38.1", dpi=300, copies=30):
     """Make a proofed job of some copies of one lot's packet label."""
     wanted = LabelJob("packet", stock, copies=copies, dpi=dpi)
     made = lot_labels(work_day.catalogue, (lots["Grey Ferryman"],), wanted, on=date(2026, 11, 25))
-    paper = label_stock(stock)
-    return PaperJob(made.pdf, "Labels", paper.page_w_mm, paper.page_h_mm, dpi)
+    paper = stock_named(work_day.catalogue.settings(), stock)
+    return PaperJob(
+        made.pdf, "Labels", paper.page_w_mm, paper.page_h_mm, dpi, feed_edge=paper.feed_edge or "top"
+    )  # fmt: skip
 
 
 @pytest.fixture
@@ -59,6 +61,26 @@ class TestPrintCommand:
         printer = command()
         Paper().send(job_for(work_day, lots, stock="roll-62x29", dpi=203, copies=2), Printer("bench", "lp"))
         assert "media=Custom.62x29mm" in printer.arguments
+
+    @pytest.mark.parametrize(
+        ("stock", "media"),
+        [("envelope-220x110", "Custom.110x220mm"), ("envelope-63.5x108", "Custom.63.5x108mm")],
+    )
+    def test_envelopes_are_sent_as_they_are_fed(self, command, work_day, lots, stock, media):
+        """Fed short edge first, the left edge is ahead: no printer of A4 takes paper 220 mm wide."""
+        printer = command()
+        job = job_for(work_day, lots, stock=stock, copies=1)
+        Paper().send(job, Printer("bench", "lp"), tray="Manual")
+        assert f"media={media}" in printer.arguments
+        assert "InputSlot=Manual" in printer.arguments
+        [sheet], [meant] = sheets_of(printer.pdf, 300), sheets_of(job.pdf, 300)
+        width_mm, height_mm = job.fed_mm
+        assert sheet.width_mm == pytest.approx(width_mm, abs=0.01)
+        assert sheet.height_mm == pytest.approx(height_mm, abs=0.01)
+        assert sheet.codes == meant.codes == (lots["Grey Ferryman"],)
+        [was], [at] = code_places_mm(job.pdf), code_places_mm(printer.pdf)
+        turned = (job.page_h_mm - was[1], was[0]) if job.is_fed_sideways else was
+        assert at == pytest.approx(turned, abs=0.05)
 
     def test_a_printer_that_refuses_is_quoted(self, command, work_day, lots):
         """The keeper reads what the printing system said, and what to do."""
@@ -121,11 +143,33 @@ class TestDots:
         assert left == pytest.approx(0, abs=0.05)
         document.close()
 
+    @pytest.mark.parametrize(
+        ("stock", "dpi"),
+        [
+            ("a4-3x7-63.5x38.1", 300), ("a4-3x7-63.5x38.1", 600), ("letter-3x10", 300), ("roll-62x29", 203),
+            ("fold-c7-a4", 300), ("envelope-63.5x108", 300), ("envelope-220x110", 600),
+        ],
+    )  # fmt: skip
+    def test_every_code_lands_where_the_page_has_it(self, tmp_path, work_day, lots, stock, dpi):
+        """Read back from the printed page in millimetres, within 0.05 mm from its upper left corner."""
+        job = job_for(work_day, lots, stock=stock, dpi=dpi, copies=4)
+        meant = code_places_mm(job.pdf)
+        if job.is_fed_sideways:
+            meant = tuple((job.page_h_mm - down, across) for across, down in meant)
+        if dpi == 203:
+            # A head of 8 dots to the millimetre has 203.2 to the inch; this page was told 203.
+            meant = tuple((across * 203.2 / 203, down * 203.2 / 203) for across, down in meant)
+        came_out = code_places_mm(self.drawn(tmp_path, job)[1])
+        assert len(came_out) == len(meant) == 4
+        for (across, down), (x_mm, y_mm) in zip(sorted(came_out), sorted(meant), strict=True):
+            assert across == pytest.approx(x_mm, abs=0.05)
+            assert down == pytest.approx(y_mm, abs=0.05)
+
     @pytest.mark.parametrize(("dpi", "least"), [(203, 4), (300, 5), (600, 10)])
     def test_codes_are_whole_dots_on_the_picture_that_is_drawn(self, work_day, lots, dpi, least):
         """Across the whole sheet a module keeps its number of dots, to the last column."""
         job = job_for(work_day, lots, dpi=dpi, copies=21)
-        drawn = dots_picture(job.pdf, 0, job.page_w_mm, dpi)
+        drawn = dots_picture(job.pdf, 0, job.page_h_mm, dpi)
         rows = numpy.frombuffer(drawn.rgb, dtype=numpy.uint8).reshape(drawn.height, drawn.width, 3)
         grey = numpy.ascontiguousarray(rows[:, :, 0])
         kinds = zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode)

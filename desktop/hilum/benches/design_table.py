@@ -93,8 +93,6 @@ def choose_lots(catalogue: Catalogue, on: OnTable, *, today: date) -> tuple[Chos
         tests: dict[int, list[GerminationTestLine]] = {}
         for each in germination_tests.finished_tests(connection):
             tests.setdefault(each.lot_id, []).append(each)
-    # A back side has its code on the front.
-    is_back = on.design.name.endswith("-back")
     dish = _dish_words(today) if "dish" in on.design.required else {}
     labels = []
     for line in lines:
@@ -102,7 +100,7 @@ def choose_lots(catalogue: Catalogue, on: OnTable, *, today: date) -> tuple[Chos
             view(line, settings), newest_result(tests.get(line.id, ())), settings, on=today,
             seeds_per_packet=_SEEDS_PER_PACKET,
         )  # fmt: skip
-        labels.append(LabelData(line.number, fields | dish, None if is_back else line.number))
+        labels.append(LabelData(line.number, fields | dish, line.number))
     return choose_three(on.layout, labels or [_invented(settings.library_name, dish)])
 
 
@@ -124,7 +122,11 @@ def try_lots(
     chosen: Sequence[Chosen], on: OnTable, stock: LabelStock, dpi: int = 300
 ) -> tuple[TriedLabel, ...]:
     """Make each chosen lot's label by the design as it lies there, with the engine's own words on each."""
-    return tuple(tried_label(each.label, on.design, stock, dpi=dpi) for each in chosen)
+    labels = [each.label for each in chosen]
+    if on.design.is_back:
+        # Its code stands on the front.
+        labels = [replace(each, code=None) for each in labels]
+    return tuple(tried_label(each, on.design, stock, dpi=dpi) for each in labels)
 
 
 def label_picture(tried: TriedLabel, px_per_mm: float) -> PagePicture | None:

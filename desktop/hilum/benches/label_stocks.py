@@ -9,6 +9,7 @@ from hilum.catalogue.settings import Settings, write_settings
 from hilum.errors import BadInput
 from hilum.labels.described import DescribedStockError, StockMeasurements, described_stock
 from hilum.labels.designs import LabelDesign
+from hilum.labels.errors import LabelError
 from hilum.labels.folding import folding_stock, folding_stocks
 from hilum.labels.stocks import LabelStock, label_stock, label_stocks
 
@@ -42,12 +43,25 @@ def stocks_offered(settings: Settings) -> tuple[LabelStock, ...]:
 
 
 def stock_named(settings: Settings, name: str) -> LabelStock:
-    """Find a stock by its name: the library's own, a folding packet, or one of the tables."""
+    """Find a stock by its name: the library's own, a folding packet, or one of the tables.
+
+    The library's own is also found by its title, or without its “own-”, where the tables have nothing of that name.
+    """
     wanted = name.strip().lower()
     own = own_stocks(settings)
     if wanted in own:
         return own[wanted]
-    return folding_stock(wanted) if wanted.startswith("fold-") else label_stock(name)
+    if wanted.startswith("fold-"):
+        return folding_stock(wanted)
+    try:
+        return label_stock(name)
+    except LabelError as unknown:
+        for each in own.values():
+            if wanted in (each.name.removeprefix("own-"), each.title.lower()):
+                return each
+        if not own:
+            raise
+        raise LabelError(f"{unknown} Measured here: {', '.join(own)}.") from unknown
 
 
 def fits(design: LabelDesign, stock: LabelStock) -> bool:

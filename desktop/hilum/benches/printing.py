@@ -33,7 +33,9 @@ from hilum.labels.dots import dot_mm
 from hilum.labels.job import LabelSheets, LabelsStopped, LabelWarning
 from hilum.labels.orders import fitting_stocks
 from hilum.labels.preview import PagePicture, page_count, page_picture
+from hilum.labels.proof import page_dots
 from hilum.labels.stocks import LabelStock, label_stock, label_stocks
+from hilum.labels.turning import turned_pages
 from hilum.seedlore.crops import Crop
 
 __all__ = [
@@ -58,6 +60,7 @@ __all__ = [
     "page_picture",
     "stock_named",
     "stocks_offered",
+    "turned_pages",
 ]
 
 YEAR_UNKNOWN, PLACE_UNKNOWN = "year unknown", "place unknown"
@@ -365,7 +368,14 @@ def count_days(of_dish: DishDays) -> str:
     return ", ".join(f"{day.day} {month_words(day)[:3]}" for day in days)
 
 
-def dots_picture(pdf: bytes, page: int, page_w_mm: float, dpi: int) -> PagePicture:
-    """Draw one page, counted from 0, so that one pixel is exactly one printer dot, as the proof read it."""
-    # A whole number of pixels for the page would pull the codes off the dots by up to half a dot at its edge.
-    return page_picture(pdf, page, page_w_mm / dot_mm(dpi))  # type: ignore[arg-type]
+def dots_picture(pdf: bytes, page: int, page_h_mm: float, dpi: int) -> PagePicture:
+    """Draw one page, counted from 0, so that one pixel is exactly one printer dot, as the proof read it.
+
+    Its left edge is that of the page, its upper one is that of the page to the nearest dot.
+    """
+    import numpy
+
+    drawn = page_dots(pdf, page, dpi)
+    # The dots are counted from the lower left corner, so what is no whole dot hangs over on top.
+    drawn = drawn[round(drawn.shape[0] - page_h_mm / dot_mm(dpi)) :]
+    return PagePicture(drawn.shape[1], drawn.shape[0], numpy.repeat(drawn.reshape(-1), 3).tobytes())

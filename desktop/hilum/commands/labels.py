@@ -77,10 +77,11 @@ def sheet_options(parser: ArgumentParser, *, required: bool) -> None:
         metavar="D",
         type=figures.words,
         required=required,
-        help="packet, packet-small, jar, dish, incoming, box, stake or counter",
+        help="packet, packet-small, jar, dish, incoming, box, stake, counter, or one of your own",
     )
     parser.add_argument("--label-stock", metavar="S", type=figures.words, required=required,
-                        help="such as a4-3x8, letter-3x10, roll-57x32, fold-c7-a4, envelope-63.5x108")  # fmt: skip
+                        help="such as a4-3x8, letter-3x10, roll-57x32, fold-c7-a4, envelope-63.5x108, or "
+                             "one that you measured")  # fmt: skip
     parser.add_argument("--start", metavar="K", type=figures.positive, default=1,
                         help="the first free position on the first sheet, counted row by row (1)")  # fmt: skip
     parser.add_argument("--skip", metavar="K,K", type=figures.positives, default=(),
@@ -89,7 +90,7 @@ def sheet_options(parser: ArgumentParser, *, required: bool) -> None:
         "--dpi", metavar="N", type=figures.positive, default=300, help="dots per inch of the printer (300)"
     )
     parser.add_argument("--back", metavar="D", type=figures.words, default="",
-                        help="the design of the other side: stake-back, packet-back, or none")  # fmt: skip
+                        help="the other side: stake-back, packet-back, a design of your own, or none")  # fmt: skip
     parser.add_argument(
         "--cut-lines", action="store_true", help="lines to cut by, where the sheet has room for them"
     )

@@ -127,6 +127,11 @@ class LabelDesign:
         return tuple(dict.fromkeys(name for layout in self.layouts for name in layout.fields))
 
     @property
+    def is_back(self) -> bool:
+        """Whether it is made for the other side of labels: the code stands on the front."""
+        return all(layout.code is None for layout in self.layouts)
+
+    @property
     def smallest_words(self) -> str:
         """The smallest label it fits, in words."""
         last = self.layouts[-1]

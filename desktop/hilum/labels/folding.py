@@ -122,9 +122,9 @@ def _hatch(box: Box, distance_mm: float) -> list[Art]:
 
 
 # C7 is the folded size of DIN 476-2; the small one is that of coin envelope No. 1 (from memory). Flaps are
-# short enough for two packets an A4 page (worked out here).
+# short enough for two packets a page of A4 and of Letter alike (worked out here).
 _PACKETS = (
-    FoldingPacket("c7", 81, 114, 12, 12, 14),
+    FoldingPacket("c7", 81, 114, 12, 9.5, 11),
     FoldingPacket("small", 57, 89, 10, 12, 14),
 )
 

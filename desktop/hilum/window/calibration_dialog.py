@@ -252,7 +252,10 @@ class CalibrationDialog(QDialog):
         side = self.sides.currentData()
         pdf = calibrating.calibration_pdf(stock, correction, side=side)
         title = f"Calibration, {stock.title}"
-        return PaperJob(pdf, title, stock.page_w_mm, stock.page_h_mm, DPI, is_two_sided=side == BACK)
+        return PaperJob(
+            pdf, title, stock.page_w_mm, stock.page_h_mm, DPI, is_two_sided=side == BACK,
+            feed_edge=stock.feed_edge or "top",
+        )  # fmt: skip
 
     def on_send(self) -> None:
         """Print the page as the printer prints it."""

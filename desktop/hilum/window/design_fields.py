@@ -85,6 +85,7 @@ def choice(name: str, entries: tuple[tuple[str, str], ...]) -> QComboBox:
 def tick(words: str) -> QCheckBox:
     """Make something that is so or not."""
     field = QCheckBox(words)
+    field.setAccessibleName(words.rstrip(",;"))
     # As high as its neighbours in the sentence; the theme makes ticks lower.
     field.setStyleSheet(f"min-height: {CONTROL_PX}px;")
     return field

@@ -60,12 +60,12 @@ class BoxSentence(QWidget):
         self._left = millimetres("Distance from the left")
         self._width = millimetres("Width", zero="all there is")
         self._height = millimetres("Height", zero="as its words")
-        self._rule, self._frame = tick("a line above"), tick("a frame")
+        self._rule, self._frame = tick("a line above,"), tick("a frame,")
         self._tint = count("Grey behind it, in percent", 0, 50)
         self._tint.setSuffix(" %")
         self._tint.setFixedWidth(84)
         self._more.setFixedHeight(CONTROL_PX)
-        self._keep = tick("never shortened")
+        self._keep = tick("never shortened;")
         self._when = choice(
             "When it is there", (("", "always"), ("with", "only with"), ("without", "only without"))
         )
@@ -78,8 +78,8 @@ class BoxSentence(QWidget):
             Words("It says"), *self._pieces, self._more, Words("with"), self._between,
             Words("between, and is called"), self._name, Words(". Letters from"), self._smallest, Words("to"),
             self._largest, Words("on up to"), self._lines, Words("lines, on the"), self._align,
-            Words(". It has"), self._rule, self._frame, Words("grey behind"), self._tint, self._keep,
-            Words("; it keeps to the"), self._stack, Words("at least"), self._from_edge, Words("away,"), self._gap,
+            Words(". It has"), self._rule, self._frame, Words("grey behind"), self._tint, Words(","), self._keep,
+            Words("it keeps to the"), self._stack, Words("at least"), self._from_edge, Words("away,"), self._gap,
             Words("from its neighbour,"), self._left, Words("from the left, is"), self._width, Words("wide and"),
             self._height, Words("high; it is there"), self._when, self._field, spacing=5,
         )  # fmt: skip

@@ -214,6 +214,7 @@ class DesignTable(QDialog):
         smallest = f"{on.layout.smallest_width_mm:g} × {on.layout.smallest_height_mm:g} mm"
         whose = "Our own" if laid.is_own else "It came with the program and stays as it is"
         state = "" if history.is_saved else ". Your changes are not saved yet"
+        whose += "; a back, for it has no code" if on.design.is_back else ""
         self._about.setText(f"{whose}; for labels from {smallest} up{state}.")
         self._back.setEnabled(bool(history.back_words))
         self._back.setToolTip(f"Take back: {history.back_words} (Ctrl+Z)" if history.back_words else "")

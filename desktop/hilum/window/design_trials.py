@@ -49,6 +49,8 @@ class Trials(QObject):
         self._waiting: Wish | None = None
         self._is_over = False
         self.chosen: tuple[Chosen, ...] | None = None
+        # How often lots were to be chosen anew, now and when the trial under way began.
+        self._choice = self._choice_under_way = 0
         self.laid: tuple[Laid, ...] = ()
         # The state that the labels on the table were made by.
         self.shown: Wish | None = None
@@ -61,6 +63,7 @@ class Trials(QObject):
     def choose_anew(self) -> None:
         """Let the lots be chosen with the next wish."""
         self.chosen = None
+        self._choice += 1
 
     def finish(self) -> None:
         """Let what is under way go by."""
@@ -71,6 +74,7 @@ class Trials(QObject):
         if self._under_way is not None or self._waiting is None or self._is_over:
             return
         self._under_way, self._waiting = self._waiting, None
+        self._choice_under_way = self._choice
         self._work.run(
             tried, self._under_way, self._work.catalogue, self._work.today(), done=self._on_done,
             failed=self._on_failed,
@@ -81,8 +85,8 @@ class Trials(QObject):
         if self._is_over:
             return
         self.shown, self.laid = answer
-        # Lots chosen for a wish that is still the newest kind stay for the next ones.
-        if self._waiting is None or self._waiting.chosen is None:
+        # The lots stay for the next wishes, unless others were asked for meanwhile.
+        if self._choice_under_way == self._choice:
             self.chosen = self.shown.chosen
             if self._waiting is not None:
                 self._waiting = self._waiting._replace(chosen=self.chosen)

@@ -10,11 +10,11 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from hilum.benches.printing import LabelsStopped, dots_picture, page_count
+from hilum.benches.printing import LabelsStopped, dots_picture, page_count, turned_pages
 from hilum.errors import KeeperError
 
 # How the paper is called in the system's printing (PWG 5101.1, media standardised names, in their short form).
@@ -43,6 +43,28 @@ class PaperJob:
     dpi: int
     # Fronts and backs in turn, the paper turned over on its long edge.
     is_two_sided: bool = False
+    # The edge, as the page is read, that goes into the printer first.
+    feed_edge: str = "top"
+
+    @property
+    def is_fed_sideways(self) -> bool:
+        """Whether the paper goes through the printer lying on its side, as envelopes fed short edge first do."""
+        return self.feed_edge == "left"
+
+    @property
+    def fed_mm(self) -> tuple[float, float]:
+        """Width and length of the paper as it goes through the printer."""
+        size = (self.page_w_mm, self.page_h_mm)
+        return size[::-1] if self.is_fed_sideways else size
+
+    def as_fed(self) -> "PaperJob":
+        """Give the job with its pages lying as they go through the printer."""
+        if not self.is_fed_sideways:
+            return self
+        width_mm, height_mm = self.fed_mm
+        return replace(
+            self, pdf=turned_pages(self.pdf), page_w_mm=width_mm, page_h_mm=height_mm, feed_edge="top"
+        )
 
     @property
     def media(self) -> str:
@@ -102,6 +124,7 @@ class Paper:
         return tuple(Printer(name, "lp", name == usual, _trays(name)) for name in there)
 
     def _send_by_command(self, job: PaperJob, printer: Printer, tray: str) -> str:
+        job = job.as_fed()
         options = ["print-scaling=none", f"media={job.media}", f"printer-resolution={job.dpi}dpi"]
         options.append(f"sides={'two-sided-long-edge' if job.is_two_sided else 'one-sided'}")
         if tray:
@@ -120,7 +143,7 @@ class Paper:
 
     def _open_to_print(self, job: PaperJob) -> str:
         file = Path(tempfile.mkdtemp(prefix="hilum-")) / "labels.pdf"
-        file.write_bytes(job.pdf)
+        file.write_bytes(job.as_fed().pdf)
         try:
             os.startfile(file, "print")  # type: ignore[attr-defined, unused-ignore]
         except OSError as error:
@@ -175,7 +198,7 @@ def draw_dots(
 ) -> None:
     """Draw every page onto a QPrinter so that one dot of the proof is a whole number of the printer's dots."""
     from PySide6.QtCore import QPoint, QRect
-    from PySide6.QtGui import QImage, QPainter
+    from PySide6.QtGui import QImage, QPainter, QTransform
 
     times = _set_up(device, job)
     pages = page_count(job.pdf)
@@ -189,8 +212,11 @@ def draw_dots(
                 raise LabelsStopped("Printing was stopped. Pages already at the printer may still come out.")
             if page:
                 device.newPage()
-            seen = dots_picture(job.pdf, page, job.page_w_mm, job.dpi)
+            seen = dots_picture(job.pdf, page, job.page_h_mm, job.dpi)
             image = QImage(seen.rgb, seen.width, seen.height, seen.width * 3, QImage.Format.Format_RGB888)
+            if job.is_fed_sideways:
+                # The picture is turned, not the page before it is drawn: so every dot stays one dot.
+                image = image.transformed(QTransform().rotate(90))
             place = QRect(QPoint(0, 0), image.size() * times)
             painter.drawImage(place, image)
             if progress is not None:
@@ -205,7 +231,7 @@ def _set_up(device: Any, job: PaperJob) -> int:
     from PySide6.QtGui import QPageLayout, QPageSize
 
     size = QPageSize(
-        QSizeF(job.page_w_mm, job.page_h_mm),
+        QSizeF(*job.fed_mm),
         QPageSize.Unit.Millimeter,
         "",
         QPageSize.SizeMatchPolicy.ExactMatch,
@@ -214,7 +240,7 @@ def _set_up(device: Any, job: PaperJob) -> int:
     device.setResolution(job.dpi)
     if not device.setPageLayout(QPageLayout(size, upright, QMarginsF(0, 0, 0, 0))):
         raise PaperError(
-            f"This printer does not take paper of {job.page_w_mm:g} × {job.page_h_mm:g} mm. "
+            f"This printer does not take paper of {job.fed_mm[0]:g} × {job.fed_mm[1]:g} mm. "
             "Save the pages as a PDF and print them elsewhere."
         )
     # Only now: a new page layout brings its own mode along.

@@ -23,6 +23,8 @@ from hilum.window.theme import theme
 
 # Pixels left free around the drawn sheet.
 EDGE_PX = 8
+# The ground of the arrow that points at an envelope's leading edge.
+ARROW_PX = 22.0
 # Lower labels are drawn without their number: nobody could read it.
 NUMBER_PX = 11
 
@@ -150,9 +152,13 @@ class PositionPicker(QWidget):
     def _fixed_words(self) -> str:
         stock = self._stock
         if stock is not None and stock.kind == "envelope":
-            first = "short edge" if stock.feed_edge == "left" else "flap end"
+            fed = (
+                "short edge first, as the arrow points, so that the hatched flap goes in on the right"
+                if stock.feed_edge == "left"
+                else "flap end first, the hatched flap on top"
+            )
             return (
-                f"One envelope a page. Feed it {first} first, the hatched flap on top; words keep clear of flap and "
+                f"One envelope a page. Feed it {fed}; words keep clear of flap and "
                 "seam, where the paper is double. Print before filling."
             )
         if stock is not None and stock.kind == "fold":
@@ -298,13 +304,17 @@ class PositionPicker(QWidget):
         painter.setPen(QPen(QColor(t.edge), 1.0))
         painter.setBrush(QBrush(QColor(t.edge), Qt.BrushStyle.BDiagPattern))
         painter.drawRect(QRectF(page.x(), page.y(), page.width(), label.y() - page.y()))
-        painter.setPen(QPen(QColor(t.quiet), 1.0))
         assert self._stock is not None
-        if self._stock.feed_edge == "left":
-            place, words = QRectF(page.x(), label.y(), 18, label.height()), "◀"
+        # Within the flap, for the label covers all else of the edge; on a ground of its own, to be seen on the hatch.
+        is_left = self._stock.feed_edge == "left"
+        place = QRectF(page.x() + 4, page.y() + 4, ARROW_PX, ARROW_PX)
+        if is_left:
+            place.moveTop((page.y() + label.y() - ARROW_PX) / 2)
         else:
-            place, words = QRectF(page.x(), page.y(), page.width(), 18), "▲"
-        painter.drawText(place, Qt.AlignmentFlag.AlignCenter, words)
+            place.moveLeft(page.center().x() - ARROW_PX / 2)
+        painter.fillRect(place, QColor(t.sheet))
+        painter.setPen(QPen(QColor(t.ink), 1.0))
+        painter.drawText(place, Qt.AlignmentFlag.AlignCenter, "◀" if is_left else "▲")
 
     def _paint_label(self, painter: QPainter, position: int, printed: frozenset[int]) -> None:
         t, place = theme(), self.label_rect(position).adjusted(1, 1, -1, -1)

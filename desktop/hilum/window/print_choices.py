@@ -31,7 +31,7 @@ MOST_COPIES = 1_000
 
 def lot_designs() -> tuple[LabelDesign, ...]:
     """Give the designs for lots, the packet first; a back side is no design of its own."""
-    found = [each for each in designs() if "dish" not in each.required and not each.name.endswith("-back")]
+    found = [each for each in designs() if "dish" not in each.required and not each.is_back]
     return tuple(sorted(found, key=lambda each: (each.name != "packet", each.title)))
 
 

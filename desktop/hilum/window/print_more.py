@@ -70,7 +70,7 @@ class PrintMore(QWidget):
         )
         self._stock = stock
         has_back = stock.kind in ("sheet", "fold")
-        backs = [each for each in designs() if each.name.endswith("-back") and has_back and fits(each, stock)]
+        backs = [each for each in designs() if each.is_back and has_back and fits(each, stock)]
         usual = FOLDED_BACK if stock.kind == "fold" else NO_BACK
         self.back.blockSignals(True)
         self.back.clear()

@@ -173,9 +173,11 @@ class SheetsPanel(QWidget):
     def show_sheets(self, sheets: OrderedSheets, stock_name: str, dpi: int, title: str) -> None:
         """Show finished sheets and offer them for printing."""
         stock = stock_named(self._work.catalogue.settings(), stock_name)
-        turned = stock.kind == "sheet" and bool(back_of(sheets.order.job))
+        is_two_sided = stock.kind == "sheet" and bool(back_of(sheets.order.job))
         self._sheets, self._stock_name = sheets, stock_name
-        job = PaperJob(sheets.pdf, title, stock.page_w_mm, stock.page_h_mm, dpi, turned)
+        job = PaperJob(
+            sheets.pdf, title, stock.page_w_mm, stock.page_h_mm, dpi, is_two_sided, stock.feed_edge or "top"
+        )
         self._show_pages(sheets, job)
         self.margins.show_order(sheets.order)
 
