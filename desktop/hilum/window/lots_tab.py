@@ -220,6 +220,8 @@ class LotsTab(BenchPage):
         else:
             self.table.add_rows(page.lots)
         self._show_count(page.did_you_mean)
+        # Until it is laid out the list does not know how long it is, and its end would always be in sight.
+        self.table.doItemsLayout()
         self.on_scrolled()
 
     def _count_all(self) -> None:
